@@ -53,7 +53,7 @@ pub const WEEKS_BEFORE: i64 = 4;
 pub fn message(view: &View, text: &str) -> Intent {
     if let Some(command) = command::read(text) {
         let ordered = ordered(view, text, command);
-        return match undoes_plans(view, &ordered) {
+        return match undoes_plans(view, text, &ordered) {
             true => Intent::PlansUndone,
             false => ordered,
         };
@@ -62,7 +62,7 @@ pub fn message(view: &View, text: &str) -> Intent {
         return posted;
     }
     let own = in_words(view, text);
-    if undoes_plans(view, &own) {
+    if undoes_plans(view, text, &own) {
         return Intent::PlansUndone;
     }
     let intent = coach::of_others(view, text, &own).unwrap_or(own);
@@ -81,14 +81,26 @@ pub fn message(view: &View, text: &str) -> Intent {
     told_of(view, text, intent)
 }
 
+/// Words of a text that says but one thing.
+const SHORT: usize = 4;
+
 /// Whether an undo is of the plans that a coach changed just now.
-fn undoes_plans(view: &View, intent: &Intent) -> bool {
+fn undoes_plans(view: &View, text: &str, intent: &Intent) -> bool {
     let undo = match intent {
         Intent::Said(reading) => {
             reading.sets.is_empty() && reading.correction == Some(Correction::Undo)
         }
         Intent::Ordered(Command::Undo) => true,
         _ => false,
+    };
+    let undo = undo || {
+        let first = text
+            .trim()
+            .split_whitespace()
+            .next()
+            .unwrap_or_default()
+            .to_lowercase();
+        text.split_whitespace().count() <= SHORT && ["revert", "restore"].contains(&first.as_str())
     };
     let before = view.member.state.plans_before.as_ref();
     undo && before.is_some_and(|before| {

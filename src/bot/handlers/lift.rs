@@ -10,6 +10,7 @@ use crate::bot::text;
 use crate::domain::quantities::body::Place;
 use crate::message::forms::command::is_everybody;
 use crate::message::places_in;
+use crate::message::words::variants::List;
 
 /// What is lifted of a report.
 struct Meant<'r> {
@@ -385,85 +386,12 @@ fn is_good_word(words: &str) -> bool {
     let mut words = words
         .split(|c: char| !c.is_alphanumeric() && c != '\'')
         .filter(|word| !word.is_empty());
-    words.all(|word| GOOD_WORDS.contains(&word))
+    words.all(|word| GOOD_WORDS.has(word))
 }
 
-const GOOD_WORDS: &[&str] = &[
-    "doctor",
-    "doctor's",
-    "doctors",
-    "doc",
-    "gp",
-    "physio",
-    "physio's",
-    "hospital",
-    "coach",
-    "says",
-    "said",
-    "say",
-    "saw",
-    "seen",
-    "told",
-    "gave",
-    "has",
-    "have",
-    "is",
-    "it's",
-    "its",
-    "she's",
-    "he's",
-    "was",
-    "been",
-    "be",
-    "by",
-    "the",
-    "a",
-    "an",
-    "to",
-    "of",
-    "for",
-    "with",
-    "and",
-    "that",
-    "this",
-    "who",
-    "no",
-    "nothing",
-    "him",
-    "her",
-    "them",
-    "me",
-    "he",
-    "she",
-    "they",
-    "i",
-    "all",
-    "ok",
-    "okay",
-    "fine",
-    "clear",
-    "cleared",
-    "good",
-    "well",
-    "better",
-    "healed",
-    "recovered",
-    "healthy",
-    "fit",
-    "again",
-    "now",
-    "today",
-    "yesterday",
-    "pain",
-    "free",
-    "go",
-    "train",
-    "word",
-    "green",
-    "light",
-    "please",
-    "so",
-    "thinks",
-    "back",
-    "normal",
-];
+static GOOD_WORDS: List = List::of(
+    "doctor|doctor's|doctors|doc|gp|physio|physio's|hospital|coach|says|said|say|saw|seen|told|gave|has|have|is|\
+     it's|its|she's|he's|was|been|be|by|the|a|an|to|of|for|with|and|that|this|who|no|nothing|him|her|them|me|he|\
+     she|they|i|all|ok|okay|fine|clear|cleared|good|well|better|healed|recovered|healthy|fit|again|now|today|\
+     yesterday|pain|free|go|train|word|green|light|please|so|thinks|back|normal",
+);

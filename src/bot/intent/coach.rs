@@ -14,7 +14,7 @@ use crate::message::forms::command::{
     self, Action, AttentionCommand, Command, DigestCommand, How, NoteCommand, Order, WeekSaid,
     Which, Whom,
 };
-use crate::message::forms::plan::edit::{days_in, edit};
+use crate::message::forms::plan::edit::{addition, days_in, edit};
 use crate::message::forms::plan::{Language, understand};
 use crate::message::forms::target;
 use crate::message::intent::amend::amend;
@@ -105,7 +105,11 @@ fn edits_plan(view: &View, text: &str, named: &Named) -> Option<Intent> {
         .trim_end_matches(" for")
         .trim_end_matches(" for?")
         .to_owned();
-    edit(&rest, view.reader)?;
+    let added = addition(&rest, &language(view), view.reader);
+    let action = match added {
+        Some(line) => Action::Change(How::Add, line),
+        None => edit(&rest, view.reader).map(|_| Action::Change(How::Edit, rest.clone()))?,
+    };
     let week = match has_any(&rest, &["next week"]) {
         true => WeekSaid::Next,
         false if has_any(&rest, &["this week"]) => return None,
@@ -114,8 +118,16 @@ fn edits_plan(view: &View, text: &str, named: &Named) -> Option<Intent> {
     Some(Intent::Ordered(Command::Plan(Order {
         whom: Whom::Member(named.who.author.to_lowercase()),
         week,
-        action: Action::Change(How::Edit, rest),
+        action,
     })))
+}
+
+fn language<'v>(view: &'v View) -> Language<'v> {
+    Language {
+        catalogue: view.catalogue(),
+        names: view.reader.names(),
+        unit: view.unit(),
+    }
 }
 
 /// A plan that a coach posts without a command, with whom its head names.
@@ -124,12 +136,7 @@ pub(super) fn posted_plan(view: &View, text: &str) -> Option<Intent> {
         return None;
     }
     let (head, body) = days_in(text)?;
-    let language = Language {
-        catalogue: view.catalogue(),
-        names: view.reader.names(),
-        unit: view.unit(),
-    };
-    let understood = understand(&body, &language);
+    let understood = understand(&body, &language(view));
     let plan = understood.plan().ok()?;
     let named = named(view, head).filter(|_| head.split_whitespace().count() <= HEAD);
     let sure = understood.faults.is_empty() && plan.days().len() > 1;
@@ -418,7 +425,11 @@ fn sets_targets(view: &View, text: &str, named: &Named) -> Option<Intent> {
     if !weekly || told || muscles.is_empty() || view.reader.only_named(&rest).is_some() {
         return None;
     }
-    let count = rest.get(number..)?.split([',', ';', '.']).next()?.trim();
+    let count = rest
+        .get(number..)?
+        .split([' ', ',', ';'])
+        .next()?
+        .trim_end_matches('.');
     let catalogue = view.catalogue();
     let pieces = muscles
         .iter()

@@ -5,6 +5,7 @@ use crate::domain::quantities::id::ExerciseId;
 use crate::message::forms::command;
 use crate::message::intent::talk::{Talk, talk};
 use crate::message::reading::{Kind, Reading};
+use crate::message::words::variants::List;
 
 /// What a message asks beside the reader's own questions. A few questions that the reader takes for
 /// one on load are understood better here: `best squat?`, `last bench?`.
@@ -78,7 +79,6 @@ pub(super) fn may_do(view: &View, text: &str) -> Option<ExerciseId> {
     let words: Vec<&str> = lower
         .split(|c: char| !c.is_alphanumeric() && c != '\'')
         .collect();
-    let has = |list: &[&str]| words.iter().any(|word| list.contains(word));
     let asks = text.trim_end().ends_with('?') || BEGIN.contains(words.first()?);
     let other = [
         "what", "how", "which", "when", "where", "why", "who", "much", "many",
@@ -88,11 +88,12 @@ pub(super) fn may_do(view: &View, text: &str) -> Option<ExerciseId> {
         .flatten()
 }
 
+/// Words of other questions.
+static OTHER: List = List::of("what|how|which|when|where|why|who|much|many");
+
 /// Words that ask leave.
-const MAY: &[&str] = &[
-    "can", "could", "may", "should", "shall", "ok", "okay", "alright", "safe", "allowed", "fine",
-    "able", "wise", "good",
-];
+static MAY: List =
+    List::of("can|could|may|should|shall|ok|okay|alright|safe|allowed|fine|able|wise|good");
 /// What begins a question without its mark.
 const BEGIN: &[&str] = &[
     "can", "could", "may", "should", "shall", "am", "is", "ok", "okay",

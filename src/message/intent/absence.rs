@@ -71,7 +71,7 @@ static AWAY: List = List::of(
     "away, off, out, gone, travelling|traveling, abroad, out of town|office|country|action, \
      ?on ?a ?family|summer|winter|long|short holiday|holidays|vacation|trip, \
      on|at ?a|the|my ?work|business trip|course|conference|leave|honeymoon|holidays, \
-     ?off sick|ill|unwell|poorly, under the weather, have|got|caught|with ?a|the ?bad|stomach|chest \
+     ?off sick|ill|unwell|poorly, under the weather, taking|take|having ?a|the ?day off, have|got|caught|with ?a|the ?bad|stomach|chest \
      cold|flu|fever|virus|bug|infection|covid|tonsillitis|migraine, flu, covid, infection, virus, day off, \
      can't|cant|cannot|won't|wont|couldn't make ?it, can't|cant|cannot|won't|wont|couldn't come|train|attend|lift, \
      can|will not make ?it, can|will not come|train|attend|lift, \
@@ -83,115 +83,26 @@ static AWAY: List = List::of(
 
 /// The same for being back.
 static BACK: List = List::of(
-    "back, back ?in|at|from training|gym|it|holiday|holidays|vacation|trip|course|town|work|leave, returned, \
+    "back, back ?in|at|from ?my|the training|gym|it|holiday|holidays|vacation|trip|course|town|work|leave, returned, \
      training|lifting again, well again, not away ?any ?more",
 );
 
 /// What may stand before such words: who speaks, and small words.
-const BEFORE: &[&str] = &[
-    "i",
-    "i'm",
-    "im",
-    "i'll",
-    "ill",
-    "i've",
-    "ive",
-    "am",
-    "is",
-    "will",
-    "be",
-    "been",
-    "have",
-    "has",
-    "had",
-    "got",
-    "to",
-    "going",
-    "gonna",
-    "need",
-    "must",
-    "a",
-    "the",
-    "so",
-    "sorry",
-    "hi",
-    "hey",
-    "hello",
-    "guys",
-    "all",
-    "folks",
-    "team",
-    "coach",
-    "unfortunately",
-    "also",
-    "just",
-    "again",
-    "still",
-    "fyi",
-    "and",
-    "but",
-    "ok",
-    "now",
-    "really",
-    "probably",
-    "think",
-    "afraid",
-    "looks",
-    "like",
-    "as",
-    "actually",
-    "finally",
-    "yes",
-    "ps",
-    "update",
-    "bit",
-];
+static BEFORE: List = List::of(
+    "i|i'm|im|i'll|ill|i've|ive|am|is|will|be|been|have|has|had|got|to|going|gonna|need|must|a|the|so|sorry|hi|\
+     hey|hello|guys|all|folks|team|coach|unfortunately|also|just|again|still|fyi|and|but|ok|now|really|probably|\
+     think|afraid|looks|like|as|actually|finally|yes|ps|update|bit",
+);
 
 /// What leads on to a day.
-const TO_A_DAY: &[&str] = &[
-    "in", "from", "until", "till", "til", "to", "through", "thru", "on", "this", "next", "the",
-    "starting", "-",
-];
+static TO_A_DAY: List =
+    List::of("in|from|until|till|til|to|through|thru|on|this|next|the|starting|-");
 
 /// What else may stand behind them, beside days.
-const BEHIND: &[&str] = &[
-    "for",
-    "so",
-    "since",
-    "because",
-    "as",
-    "and",
-    "with",
-    "at",
-    "again",
-    "work",
-    "sick",
-    "ill",
-    "now",
-    "still",
-    "sorry",
-    "back",
-    "due",
-    "me",
-    "training",
-    "gym",
-    "session",
-    "hopefully",
-    "holiday",
-    "sadly",
-    "then",
-    "but",
-    "us",
-    "town",
-    "everyone",
-    "guys",
-    "everybody",
-    "already",
-    "coach",
-    "though",
-    "only",
-    "that",
-];
+static BEHIND: List = List::of(
+    "for|so|since|because|as|and|with|at|again|work|sick|ill|now|still|sorry|back|due|me|training|gym|session|\
+     hopefully|holiday|sadly|then|but|us|town|everyone|guys|everybody|already|coach|though|only|that",
+);
 
 /// Whether a clause says so: the words of the list behind the subject alone, and nothing behind them but days.
 fn says(clause: &[String], list: &List, days: &Calendar) -> bool {
@@ -201,31 +112,35 @@ fn says(clause: &[String], list: &List, days: &Calendar) -> bool {
         .iter()
         .rposition(|word| subject.contains(&word.as_str()));
     let clause = clause.get(from.unwrap_or(0)..).unwrap_or_default();
-    let is_day = |at: usize| days.day(clause.get(at..).unwrap_or_default()).is_some();
+    let clause = without_days(clause, days);
     (0..clause.len()).any(|at| {
         let before = clause.get(..at).unwrap_or_default();
         // `my away until monday`: a coach's `ana's away`, as the member's own.
-        let own = before == ["my"];
-        let led = own
-            || (0..at).all(|place| {
-                BEFORE.contains(&before[place].as_str())
-                    || is_day(place)
-                    || place > 0 && is_day(place - 1)
-            });
+        let led = before == ["my"] || before.iter().all(|word| BEFORE.has(word));
         led && (1..=MOST_IN_PHRASE).any(|length| {
-            let Some(phrase) = clause.get(at..at + length) else {
-                return false;
-            };
-            // `off to a good start` and `gone from 40 to 45` lead to no day.
-            let end = at + length;
-            let ends = match clause.get(end).map(String::as_str) {
-                None => true,
-                Some(to) if TO_A_DAY.contains(&to) => is_day(end) || is_day(end + 1),
-                Some(next) => BEHIND.contains(&next) || is_day(end),
-            };
-            ends && list.has(&phrase.join(" "))
+            let phrase = clause.get(at..at + length);
+            let behind = clause.get(at + length).is_none_or(|next| BEHIND.has(next));
+            behind && phrase.is_some_and(|phrase| list.has(&phrase.join(" ")))
         })
     })
+}
+
+/// A clause without the days in it and what leads to them. `off to a good start` and `gone from 40 to 45` lead to none.
+fn without_days<'c>(clause: &'c [String], days: &Calendar) -> Vec<&'c str> {
+    let day = |at: usize| days.day(clause.get(at..).unwrap_or_default());
+    let mut words = Vec::new();
+    let mut at = 0;
+    while let Some(word) = clause.get(at) {
+        let leads = usize::from(TO_A_DAY.has(word) && day(at).is_none());
+        match day(at + leads) {
+            Some((_, count)) => at += leads + count,
+            None => {
+                words.push(word.as_str());
+                at += 1;
+            }
+        }
+    }
+    words
 }
 
 /// Words of the longest phrase of the lists.
@@ -565,6 +480,12 @@ mod tests {
             ("I have to miss friday's session", 6, 6),
             ("not coming tomorrow", 4, 4),
             ("i won't be in on thursday", 5, 5),
+            ("taking thursday off", 5, 5),
+            ("can't come tomorrow, work", 4, 4),
+            ("in bed with flu, not training this week", 3, 8),
+            ("gonna miss wednesday", 4, 4),
+            ("I'm away sat and sun", 7, 8),
+            ("holiday next week!", 9, 15),
             ("my away until monday", 3, 9),
         ] {
             let heard = absence(text, today, Weekday::Mon);
@@ -577,6 +498,7 @@ mod tests {
             "i'm back",
             "back from holiday",
             "I am back today",
+            "i am back from my trip",
             "back in training",
             "i am training again",
         ] {

@@ -6,6 +6,7 @@ use super::{Language, understand, weekday};
 use crate::domain::coaching::plan::{Item, PlannedLoad};
 use crate::domain::quantities::id::ExerciseId;
 use crate::message::reader::Reader;
+use crate::message::words::variants::List;
 
 /// A change of what a plan has of an exercise.
 #[derive(Clone, Debug, PartialEq)]
@@ -29,46 +30,54 @@ pub enum Change {
     Details(String),
 }
 
-const REMOVE: &[&str] = &[
-    "remove", "drop", "delete", "cut", "scrap", "ditch", "no", "without",
-];
-const SWAP: &[&str] = &[
-    "swap",
-    "switch",
-    "replace",
-    "exchange",
-    "change",
-    "sub",
-    "substitute",
-];
-const CHANGE: &[&str] = &[
-    "change", "make", "set", "put", "give", "should", "raise", "increase", "lower", "reduce",
-    "bump", "adjust", "update", "instead",
-];
+static REMOVE: List = List::of("remove|drop|delete|cut|scrap|ditch");
+static SWAP: List = List::of("swap|switch|replace|exchange|change|sub|substitute");
+static CHANGE: List = List::of(
+    "change|make|set|put|give|should|raise|increase|lower|reduce|bump|adjust|update|instead",
+);
 /// What tells of what was, or of one day alone.
-const PAST: &[&str] = &[
-    "did",
-    "done",
-    "was",
-    "were",
-    "hit",
-    "got",
-    "yesterday",
-    "today",
-    "tonight",
-    "missed",
-    "skipped",
-    "said",
-];
+static PAST: List =
+    List::of("did|done|was|were|hit|got|yesterday|today|tonight|missed|skipped|said");
+/// What is to be added in a sentence, as a line of a plan: `add curls 3x12 on wed` is `wed: curls 3x12`. Without a day it is
+/// asked for.
+pub fn addition(text: &str, language: &Language<'_>, reader: &Reader) -> Option<String> {
+    let text = text.to_lowercase();
+    let words: Vec<&str> = text
+        .split_whitespace()
+        .map(|word| word.trim_matches(|c: char| ",.!?;:".contains(c)))
+        .collect();
+    if words.first() != Some(&"add") {
+        return None;
+    }
+    let exercise = reader.only_named(&text)?;
+    let from = words
+        .iter()
+        .position(|word| word.starts_with(|c: char| c.is_ascii_digit()))?;
+    let details: Vec<&str> = words[from..]
+        .iter()
+        .copied()
+        .take_while(|word| {
+            !["on", "to", "for", "of", "in"].contains(word) && weekday(word).is_none()
+        })
+        .collect();
+    let name = &language.catalogue.exercise(exercise).name;
+    let line = format!("{name} {}", details.join(" "));
+    let day = words
+        .iter()
+        .find_map(|word| weekday(word.trim_end_matches('s')).or_else(|| weekday(word)));
+    Some(match day {
+        Some(day) => format!("{}: {line}", day.to_string().to_lowercase()),
+        None => line,
+    })
+}
+
 /// What stands between an exercise and what is done in its place.
 const FOR: &[&str] = &["for", "with", "to", "by"];
 
 /// Whether a word begins a change behind a member's name.
 pub fn begins(word: &str) -> bool {
     let word = word.trim_end_matches(':');
-    REMOVE[..REMOVE.len() - 2].contains(&word)
-        || SWAP.contains(&word)
-        || ["make", "set"].contains(&word)
+    REMOVE.has(word) || SWAP.has(word) || ["make", "set"].contains(&word)
 }
 
 /// Reads a change; `None` where a text tells of none, or of several exercises at once.
@@ -78,8 +87,8 @@ pub fn edit(text: &str, reader: &Reader) -> Option<Edit> {
         .split_whitespace()
         .map(|word| word.trim_matches(|c: char| ",.!?;:".contains(c)))
         .collect();
-    let has = |list: &[&str]| words.iter().any(|word| list.contains(word));
-    if has(PAST) {
+    let has = |list: &List| words.iter().any(|word| list.has(word));
+    if has(&PAST) {
         return None;
     }
     let day = words
@@ -104,7 +113,7 @@ pub fn edit(text: &str, reader: &Reader) -> Option<Edit> {
     let digit = words
         .iter()
         .position(|word| word.contains(|c: char| c.is_ascii_digit()));
-    if has(SWAP) && digit.is_none() {
+    if has(&SWAP) && digit.is_none() {
         let swap = (1..words.len())
             .filter(|at| FOR.contains(&words[*at]))
             .find_map(|at| {
@@ -117,15 +126,17 @@ pub fn edit(text: &str, reader: &Reader) -> Option<Edit> {
         }
     }
     let exercise = reader.only_named(&text)?;
-    let taken_out = has(&["take"]) && has(&["out", "off"]);
+    let taken_out = words.contains(&"take") && (words.contains(&"out") || words.contains(&"off"));
     let Some(digit) = digit else {
-        let leads = has(&REMOVE[..REMOVE.len() - 2])
-            || words.first().is_some_and(|word| REMOVE.contains(word));
+        let leads = has(&REMOVE)
+            || words
+                .first()
+                .is_some_and(|word| ["no", "without"].contains(word));
         return (leads || taken_out)
             .then(|| done(exercise, Change::Remove))
             .flatten();
     };
-    if !has(CHANGE) {
+    if !has(&CHANGE) && !text.contains("from now on") {
         return None;
     }
     let mut details: Vec<&str> = words[digit..].to_vec();
