@@ -1,5 +1,7 @@
 //! Days on which members are away, as they or their coaches say.
 
+use chrono::NaiveDate;
+
 use super::work::Work;
 use crate::bot::button::ButtonId;
 use crate::bot::reply::{Outgoing, Reply};
@@ -30,7 +32,7 @@ impl Work<'_> {
             }
             Absence::Back => match other.state.end_away(today) {
                 Some(_) => absence::back(name),
-                None => absence::of_one(name.unwrap_or_default(), &[], today),
+                None => absence::of_one(name.unwrap_or_default(), &coming(&other, today), today),
             },
             Absence::Not(day) => {
                 other.state.away.retain(|(from, _)| *from != day);
@@ -50,23 +52,16 @@ impl Work<'_> {
     /// Who is away today and later; or whether one is.
     pub(crate) fn who_is_away(&mut self, author: Option<&str>) {
         let today = self.view.today();
-        let coming = |member: &Member| -> Vec<Span> {
-            let spans = member.state.away.iter();
-            spans
-                .filter(|(_, until)| *until >= today)
-                .copied()
-                .collect()
-        };
         if let Some(author) = author {
             if let Some(other) = self.member_meant(&[author.to_lowercase()]) {
-                self.tell(absence::of_one(&other.name, &coming(&other), today));
+                self.tell(absence::of_one(&other.name, &coming(&other, today), today));
             }
             return;
         }
         let members = self.loaded.members.iter();
         let mut away: Vec<(&str, Span)> = members
             .flat_map(|member| {
-                let spans = coming(member).into_iter();
+                let spans = coming(member, today).into_iter();
                 spans.map(|span| (member.name.as_str(), span))
             })
             .collect();
@@ -90,4 +85,13 @@ impl Work<'_> {
         }
         state.end_away(day).map(absence::ended)
     }
+}
+
+/// A member's times away that are not over.
+fn coming(member: &Member, today: NaiveDate) -> Vec<Span> {
+    let spans = member.state.away.iter();
+    spans
+        .filter(|(_, until)| *until >= today)
+        .copied()
+        .collect()
 }

@@ -80,10 +80,8 @@ pub(super) fn may_do(view: &View, text: &str) -> Option<ExerciseId> {
         .split(|c: char| !c.is_alphanumeric() && c != '\'')
         .collect();
     let asks = text.trim_end().ends_with('?') || BEGIN.contains(words.first()?);
-    let other = [
-        "what", "how", "which", "when", "where", "why", "who", "much", "many",
-    ];
-    (asks && has(MAY) && !has(&other) && !lower.contains(|c: char| c.is_ascii_digit()))
+    let has = |list: &List| words.iter().any(|word| list.has(word));
+    (asks && has(&MAY) && !has(&OTHER) && !lower.contains(|c: char| c.is_ascii_digit()))
         .then(|| view.reader.only_named(text))
         .flatten()
 }
