@@ -266,7 +266,8 @@ impl Work<'_> {
     }
 }
 
-/// A member whose notes and reports no longer say that this one wrote them; `None` where none does.
+/// A member whose notes and reports no longer say that this one wrote them, and who holds nothing of their plans;
+/// `None` where nothing is.
 fn without_signature(member: &Member, author: &str) -> Option<Member> {
     let mut member = member.clone();
     let mut signed = false;
@@ -286,6 +287,19 @@ fn without_signature(member: &Member, author: &str) -> Option<Member> {
             signed = true;
         }
     }
+    // What a coach may take back or press names whom it is of.
+    let state = &mut member.state;
+    if let Some(before) = &mut state.plans_before {
+        let count = before.plans.len();
+        before.plans.retain(|(of, _)| of != author);
+        signed |= before.plans.len() < count;
+    }
+    let names = |command: &String| command.split_whitespace().any(|word| word == author);
+    let count = state.offered.len();
+    state
+        .offered
+        .retain(|offered| !offered.commands.iter().any(names));
+    signed |= state.offered.len() < count;
     signed.then_some(member)
 }
 

@@ -95,8 +95,7 @@ static BEFORE: List = List::of(
 );
 
 /// What leads on to a day.
-static TO_A_DAY: List =
-    List::of("in|from|until|till|til|to|through|thru|on|this|next|the|starting|-");
+static TO_A_DAY: List = List::of("from|until|till|til|to|through|thru|on|this|next|the|starting|-");
 
 /// What else may stand behind them, beside days.
 static BEHIND: List = List::of(
@@ -210,12 +209,10 @@ impl Calendar {
     fn day(&self, words: &[String]) -> Option<(Said, usize)> {
         let word = |at: usize| words.get(at).map_or("", String::as_str);
         // Small words before a day: `on the`, `this coming`.
-        let small = words
-            .iter()
-            .take_while(|word| {
-                ["on", "the", "this", "in", "coming", "of", "again"].contains(&word.as_str())
-            })
-            .count();
+        let lead = |word: &String| ["on", "the", "this", "of", "again"].contains(&word.as_str());
+        let small = words.iter().take_while(|word| lead(word)).count();
+        // `this coming friday`, and not `not coming friday`.
+        let small = small + usize::from(small > 0 && word(small) == "coming");
         let (first, second) = (word(small), word(small + 1));
         let one = |day: NaiveDate| Said::Days(day, day);
         let next = self.next_week();
