@@ -95,7 +95,6 @@ fn undoes_plans(view: &View, text: &str, intent: &Intent) -> bool {
     };
     let undo = undo || {
         let first = text
-            .trim()
             .split_whitespace()
             .next()
             .unwrap_or_default()
