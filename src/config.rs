@@ -31,6 +31,8 @@ pub const PAIN: &str = include_str!("../config/pain.weights");
 pub const PAIN_NET: &str = include_str!("../config/pain.net");
 /// Weights of the decision which warning sign one is, where no rule says.
 pub const PAIN_SIGNS: &str = include_str!("../config/pain_signs.weights");
+/// Weights of what a message between sets does to the log; `message::intent::carry_on` reads them.
+pub const CARRY_ON: &str = include_str!("../config/carry_on.weights");
 /// The weights by which a report of sets is told from other messages.
 pub const REPORT: &str = include_str!("../config/report.weights");
 

@@ -218,6 +218,9 @@ struct TrainArgs {
     /// Learn what asks the bot, not what tells of pain.
     #[arg(long)]
     questions: bool,
+    /// The files are conversations, labelled with what each message does to the log: learn `carry_on.weights`.
+    #[arg(long, conflicts_with_all = ["questions", "reports"])]
+    conversations: bool,
     /// Print how these messages are decided by what was learned, and write nothing; of pain and without files to
     /// learn from, by the weights that are there.
     #[arg(long, value_name = "FILE")]
@@ -256,6 +259,9 @@ fn run(command: Command) -> anyhow::Result<()> {
             .context("the lines cannot be read or printed")
         }
         Command::Train(args) => match (args.reports, args.questions) {
+            _ if args.conversations => {
+                train::train_conversations(&args.files, &args.into, &args.judge)
+            }
             (true, _) => train::train_reports(&args.files, &args.into),
             (_, true) => train::train_questions(&args.files, &args.into, &args.judge),
             _ => train::train(&args.files, args.words.as_deref(), &args.into, &args.judge),

@@ -1,6 +1,7 @@
 //! An event once it is understood: what it asks for, and what must be loaded to do it.
 
 mod answers;
+mod carried;
 mod coach;
 mod effort;
 mod felt;
@@ -20,6 +21,7 @@ use answers::{
     ANSWER_WITHIN, TYPED, all_named, fresh_question, lacks_part, open_question, other_number,
     question_press, yes_or_no,
 };
+use carried::{Carried, carried};
 use effort::{EFFORT_WITHIN, effort_of_last};
 use felt::{panting, with_feel};
 use talked::{may_do, talked};
@@ -502,6 +504,21 @@ fn short_correction(view: &View, text: &str, reading: &Reading) -> Option<Intent
     (!known).then(|| Intent::Amended(Box::new(amend)))
 }
 
+/// A load that is announced, or a correction, that leaves out what was plain from the sets before.
+fn carried_on(view: &View, text: &str, reading: &Reading) -> Option<Intent> {
+    let open = matches!(reading.kind(), Kind::Chatter | Kind::Unclear);
+    if lacks_part(view) || !open || reading.ended_by.is_some() {
+        return None;
+    }
+    let follow_on = view.follow_on(view.recent, view.now);
+    match carried(view, text, view.recent, view.now, (&follow_on, reading)) {
+        Some(Carried::Load(exercise, load)) => Some(Intent::ToCome(exercise, load)),
+        Some(Carried::Changed(sets, change)) => Some(Intent::Corrected(sets, change)),
+        Some(Carried::Sets(_)) => None,
+        None => next::to_come(view, text).map(|(exercise, load)| Intent::ToCome(exercise, load)),
+    }
+}
+
 /// `second set was 4` behind one set: what is told is the next.
 fn is_next(view: &View, amend: &Amend, reading: &Reading) -> bool {
     let Some(Position::Number(number)) = amend.pick.place else {
@@ -551,6 +568,9 @@ fn said(view: &View, text: &str, mut reading: Reading) -> Intent {
         && let Some(exercise) = may_do(view, text).filter(|_| reading.sets.is_empty())
     {
         return Intent::Talked(Talk::May(exercise));
+    }
+    if !hurts && let Some(intent) = carried_on(view, text, &reading) {
+        return intent;
     }
     let chatter = reading.kind() == Kind::Chatter && reading.ended_by.is_none();
     if let Some(mass) = command::body_mass(text).filter(|_| chatter) {

@@ -84,7 +84,11 @@ impl Intent {
             Self::Meant(_) | Self::Withdrawn => needs.changes = true,
             Self::SessionOver | Self::Timer(_) => {}
             Self::Felt(_) => needs.changes = true,
-            Self::Amended(_) | Self::AmendPicked(_) => {
+            Self::ToCome(exercise, _) => {
+                needs.beliefs.push(*exercise);
+                needs.openings.push(*exercise);
+            }
+            Self::Amended(_) | Self::AmendPicked(_) | Self::Corrected(..) => {
                 needs.history = true;
                 needs.members = !view.member.state.hurt.is_empty();
             }

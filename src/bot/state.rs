@@ -618,6 +618,20 @@ pub struct Named {
     pub exercise: String,
     /// When it was named.
     pub at: DateTime<Utc>,
+    /// The load announced for it.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub load: Option<NamedLoad>,
+}
+
+/// A load as it was announced.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+pub struct NamedLoad {
+    /// How much of the unit.
+    pub amount: f64,
+    /// The unit, by its symbol.
+    pub unit: String,
+    /// What it is, a word of [`crate::domain::quantities::catalogue::Basis`].
+    pub basis: String,
 }
 
 /// A question that waits for the member.

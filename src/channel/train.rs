@@ -13,6 +13,10 @@ use crate::config;
 use crate::domain::quantities::mass::Unit;
 use crate::domain::quantities::warning::WarningSign;
 use crate::message::intent::pain::training::{self, Labelled, Want, Weights};
+use crate::message::intent::carry_on::training::{
+    self as carry_on, ALL, Conversation, Does, Line, Part as Fixed,
+};
+use crate::message::intent::carry_on::{Basis, CarryOn};
 use crate::message::intent::report;
 use crate::message::intent::talk::{self, Topic};
 use crate::message::reading::Kind;
@@ -297,6 +301,117 @@ pub fn train_questions(files: &[PathBuf], folder: &Path, judge: &[PathBuf]) -> a
     for (name, text) in [("asks.weights", asks), ("asks_about.weights", topic)] {
         let file = folder.join(name);
         fs::write(&file, text).with_context(|| file.display().to_string())?;
+    }
+    Ok(())
+}
+
+/// A line of `tests/data/conversations/`.
+#[derive(Deserialize)]
+struct TalkRow {
+    unit: String,
+    lines: Vec<TalkLine>,
+}
+
+#[derive(Deserialize)]
+struct TalkLine {
+    text: String,
+    does: Vec<Vec<serde_json::Value>>,
+}
+
+/// Reads conversations from `files`.
+///
+/// # Errors
+/// When a file cannot be read, or a line in it is not as described in `tests/data/conversations/README.md`.
+pub fn conversations(files: &[PathBuf]) -> anyhow::Result<Vec<Conversation>> {
+    let mut all = Vec::new();
+    for file in files {
+        let text = fs::read_to_string(file).with_context(|| file.display().to_string())?;
+        for (at, line) in text.lines().enumerate() {
+            let place = || format!("{}:{}", file.display(), at + 1);
+            let row: TalkRow = serde_json::from_str(line).with_context(place)?;
+            let lines = row.lines.iter().map(|line| {
+                let does = line.does.iter().map(|does| deed(does)).collect::<Option<_>>();
+                Some(Line { text: line.text.clone(), does: does? })
+            });
+            let lines = lines.collect::<Option<_>>().context("a label is not known").with_context(place)?;
+            let bar = if row.unit == "lb" { 45.0 } else { 20.0 };
+            all.push(Conversation { bar, lines });
+        }
+    }
+    Ok(all)
+}
+
+/// A label: `["set", "bench press", 60, "total", 8, 1]`.
+fn deed(label: &[serde_json::Value]) -> Option<Does> {
+    let text = |at: usize| label.get(at)?.as_str().map(str::to_owned);
+    let number = |at: usize| label.get(at).and_then(serde_json::Value::as_f64);
+    let basis = |at: usize| match text(at).as_deref() {
+        Some("each") => Basis::Hand,
+        Some("added" | "assist") => Basis::Hung,
+        Some("body") => Basis::Body,
+        Some("pin") => Basis::Pin,
+        _ => Basis::Total,
+    };
+    let which = || match label.get(1)? {
+        serde_json::Value::Array(list) => list.iter().map(serde_json::Value::as_i64).collect(),
+        serde_json::Value::Number(one) => Some(vec![one.as_i64()?]),
+        _ => Some(vec![ALL]),
+    };
+    Some(match label.first()?.as_str()? {
+        kind @ ("set" | "hold") => Does::Set {
+            exercise: text(1)?,
+            load: number(2),
+            basis: basis(3),
+            count: number(4)?,
+            held: kind == "hold",
+            rir: number(5),
+        },
+        "load" => Does::Load(text(1)?, number(2), basis(3)),
+        "exercise" => Does::Exercise(text(1)?),
+        "effort" => Does::Effort(which()?, number(2)),
+        "delete" => Does::Delete(which()?),
+        "fix" => {
+            let part = match text(2)?.as_str() {
+                "reps" | "seconds" => Fixed::Count,
+                "load" => Fixed::Load,
+                "rir" => Fixed::Left,
+                _ => Fixed::Other,
+            };
+            Does::Fix(which()?, part, number(3))
+        }
+        _ => return None,
+    })
+}
+
+/// Learns from `files` and writes `carry_on.weights` into `folder`; with files to judge prints instead how these are read.
+///
+/// # Errors
+/// When a file cannot be read or written.
+pub fn train_conversations(files: &[PathBuf], folder: &Path, judge: &[PathBuf]) -> anyhow::Result<()> {
+    let names = NameIndex::new(&config::built_in());
+    let file = folder.join("carry_on.weights");
+    if judge.is_empty() || !files.is_empty() {
+        let weights = carry_on::train(&conversations(files)?, &names);
+        if judge.is_empty() {
+            return fs::write(&file, weights).with_context(|| file.display().to_string());
+        }
+        return judge_conversations(&weights, judge, &names);
+    }
+    let weights = fs::read_to_string(&file).with_context(|| file.display().to_string())?;
+    judge_conversations(&weights, judge, &names)
+}
+
+/// Prints how sure each reading is, whether it is right, and the message.
+fn judge_conversations(weights: &str, files: &[PathBuf], names: &NameIndex) -> anyhow::Result<()> {
+    let weights = CarryOn::new(weights);
+    let mut out = std::io::stdout().lock();
+    for conversation in conversations(files)? {
+        for (line, before, read) in carry_on::judge(&conversation, &weights, names) {
+            let right = carry_on::is_right(&line.does, &before, read.as_ref());
+            let sure = read.as_ref().map_or(0.0, |read| read.sure);
+            let told = read.map(|read| read.told);
+            writeln!(out, "{right:?}\t{sure:.2}\t{}\t{told:?}\t{:?}", line.text, line.does)?;
+        }
     }
     Ok(())
 }

@@ -18,6 +18,7 @@ use super::grammar::restate::{self, Floor};
 use super::grammar::scan::{Scan, is_of_plan};
 use super::grammar::sets::{self, Filed, Filing};
 use super::grammar::{aside, complete, hold, number, unexplained};
+use super::intent::carry_on::{Before, CarriedOn, CarryOn};
 use super::intent::classifier::{self, Case, SURELY_A_REPORT, Verdict, remark};
 use super::intent::next_set::next_set;
 use super::intent::pain::{Decision, Judge};
@@ -71,6 +72,7 @@ pub struct Reader {
     pain: Arc<Judge>,
     report: Arc<Report>,
     asking: Arc<Asking>,
+    carry_on: Arc<CarryOn>,
 }
 
 /// What is known beside the message itself.
@@ -129,6 +131,7 @@ impl Reader {
             pain,
             report,
             asking: Arc::new(Asking::new(config::ASKS, config::ASKS_ABOUT)),
+            carry_on: Arc::new(CarryOn::new(config::CARRY_ON)),
         }
     }
 
@@ -140,6 +143,12 @@ impl Reader {
             catalogue,
             ..self.clone()
         }
+    }
+
+    /// What a message does to the log behind the sets `before`, where it leaves out what was plain from those.
+    #[must_use]
+    pub fn carry_on(&self, text: &str, before: &Before) -> Option<CarriedOn> {
+        self.carry_on.read(text, before, &self.names)
     }
 
     /// The catalogue read against.

@@ -43,6 +43,14 @@ impl Work<'_> {
         }
     }
 
+    /// Corrects these sets.
+    pub(crate) fn correct_sets(&mut self, sets: &[SetId], change: &Amended) {
+        let log = self.loaded.history.iter();
+        let meant = log.filter(|filed| filed.set.id.is_some_and(|id| sets.contains(&id)));
+        let meant: Vec<LogEntry> = meant.cloned().collect();
+        self.amend_sets(change, &meant);
+    }
+
     /// The answer to the question which sets are meant.
     pub(crate) fn amend_picked(&mut self, place: usize) {
         let Some(asked) = self.member.state.amending.take() else {

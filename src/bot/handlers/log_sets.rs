@@ -5,7 +5,7 @@ use chrono::{DateTime, Duration, NaiveDate, Utc};
 use super::work::Work;
 use crate::bot::button::ButtonId;
 use crate::bot::reply::{Button, Outgoing, Reply, Sign};
-use crate::bot::state::{LogEntry, Named, Pending, Remembered, is_work};
+use crate::bot::state::{LogEntry, Named, NamedLoad, Pending, Remembered, is_work};
 use crate::bot::text;
 use crate::domain::lifter::guard::{self, Verdict};
 use crate::domain::log::{LoggedSet, Said, SetKind};
@@ -19,7 +19,9 @@ use crate::domain::quantities::load::{HEAVIEST, Load};
 use crate::domain::quantities::mass::{Mass, Unit};
 use crate::message::intent::amend::Amend;
 use crate::message::intent::light::is_light_on_purpose;
-use crate::message::reading::{Correction, Day, EndedBy, Part, Reading, SetReading, Technique};
+use crate::message::reading::{
+    About, Correction, Day, EndedBy, Part, Question, Reading, SetReading, Technique, WhatIf,
+};
 
 /// Where sets were posted.
 pub(crate) struct Post<'a> {
@@ -96,6 +98,29 @@ impl Work<'_> {
         self.member.state.named = Some(Named {
             exercise,
             at: self.view.now,
+            load: None,
+        });
+    }
+
+    /// Keeps the load announced for the next set, and says what to expect of it.
+    pub(crate) fn load_to_come(&mut self, exercise: ExerciseId, load: Load) {
+        self.note_name(self.view.name_of(exercise).to_owned());
+        if let Some(named) = &mut self.member.state.named {
+            named.load = Some(NamedLoad {
+                amount: load.mass.amount(load.unit),
+                unit: load.unit.symbol().to_owned(),
+                basis: load.basis.word().to_owned(),
+            });
+        }
+        self.answer_question(&Question {
+            about: About::Load,
+            exercise: Some(exercise),
+            muscles: Vec::new(),
+            what_if: Some(WhatIf {
+                load: Some(load),
+                basis_named: true,
+                ..WhatIf::default()
+            }),
         });
     }
 

@@ -6,7 +6,10 @@ use chrono::{DateTime, Duration, Utc};
 use super::super::state::follow_on::{FollowOn, as_read};
 use super::super::state::view::{View, session_before};
 use super::super::state::{LogEntry, is_work};
+use super::carried::{Carried, carried, one_more};
 use super::felt::with_feel;
+use crate::domain::quantities::id::ExerciseId;
+use crate::domain::quantities::load::Load;
 use crate::domain::quantities::mass::Unit;
 use crate::message::intent::next_set::{Done, NextSet, next_set};
 use crate::message::intent::talk::words_of;
@@ -107,6 +110,12 @@ fn told(
     if let Some(again) = again_of(view, text, last, plain) {
         return Some(again);
     }
+    if let Some(Carried::Sets(sets)) = carried(view, text, before, at, (follow_on, plain)) {
+        return Some(Reading {
+            sets,
+            ..Reading::default()
+        });
+    }
     let next = next_set(text, last)?;
     // `missed the 9th` behind a set of eight says how that one ended.
     let ended = next.rir == Some(0.0) && next.done == Done::Reps(vec![last.reps]);
@@ -144,7 +153,7 @@ fn told(
     let sets = behind(view, next.after(last).filter(|_| open)?, &next)?;
     let fresh = at - latest.set.at <= FRESH;
     if next.done == Done::ToCome {
-        return fresh.then(|| lacking_reps(&sets));
+        return None;
     }
     Some(match next.sure || next.bare && fresh {
         true => Reading {
@@ -162,20 +171,16 @@ fn told(
     })
 }
 
-/// Sets of which the repetitions are to be asked.
-fn lacking_reps(sets: &[SetReading]) -> Reading {
-    let draft = |set: &SetReading| Draft {
-        reps: None,
-        ..Draft::of(set)
-    };
-    Reading {
-        unclear: Some(Unclear {
-            needs: vec![Need::Reps],
-            drafts: sets.iter().map(draft).collect(),
-            ..Unclear::default()
-        }),
-        ..Reading::default()
-    }
+/// The load that a message in small words announces for the next set.
+pub(super) fn to_come(view: &View, text: &str) -> Option<(ExerciseId, Load)> {
+    let follow_on = view.follow_on(view.recent, view.now);
+    let last = follow_on.last.as_ref()?;
+    let latest = view.session().last().filter(|latest| is_work(latest))?;
+    let at_hand = follow_on.named.is_none() && follow_on.unknown.is_none();
+    let fresh = view.now - latest.set.at <= FRESH;
+    let next = next_set(text, last).filter(|next| at_hand && fresh && next.done == Done::ToCome)?;
+    let sets = next.after(last)?;
+    sets.first().map(|set| (set.exercise, set.load))
 }
 
 /// `another set of squats, 4`: a set of an exercise that was done today, whose load alone is missing, and that is told
@@ -296,6 +301,15 @@ fn round(session: &[LogEntry], next: &NextSet, plain: &Reading) -> Option<Vec<Se
             Some(sets.zip(reps).map(with).collect())
         }
         _ => None,
+    }
+}
+
+/// The last set of each exercise that was done in turn last, as one more would be.
+pub(super) fn in_turn(session: &[LogEntry]) -> Vec<SetReading> {
+    let members = superset(session, true);
+    match members.len() {
+        0 | 1 => Vec::new(),
+        _ => members.into_iter().map(|filed| one_more(as_read(filed))).collect(),
     }
 }
 

@@ -7,11 +7,12 @@ use crate::bot::state::{Bell, Remembered};
 use crate::bot::teammate::OfAnother;
 use crate::domain::quantities::calendar::Week;
 use crate::domain::quantities::check::Check;
-use crate::domain::quantities::id::ExerciseId;
+use crate::domain::quantities::id::{ExerciseId, SetId};
+use crate::domain::quantities::load::Load;
 use crate::domain::quantities::warning::Caution;
 use crate::message::forms::command::Command;
 use crate::message::intent::absence::Absence;
-use crate::message::intent::amend::Amend;
+use crate::message::intent::amend::{Amend, Amended};
 use crate::message::intent::feel::Feel;
 use crate::message::intent::no_injury::Cleared;
 use crate::message::intent::own_name::Mapping;
@@ -47,6 +48,10 @@ pub enum Intent {
     SessionOver,
     /// A correction of sets that it points at.
     Amended(Box<Amend>),
+    /// The next set of this exercise will be done with this load.
+    ToCome(ExerciseId, Load),
+    /// These sets are corrected.
+    Corrected(Vec<SetId>, Amended),
     /// The button at this place says which sets the open correction means.
     AmendPicked(usize),
     /// A slash word.

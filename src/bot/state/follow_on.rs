@@ -6,11 +6,13 @@
 
 use chrono::{DateTime, Utc};
 
-use super::LogEntry;
+use super::{LogEntry, NamedLoad};
 use super::view::{SESSION_GAP, View, session_before};
 use crate::domain::log::SetKind;
+use crate::domain::quantities::catalogue::Basis;
 use crate::domain::quantities::id::ExerciseId;
-use crate::domain::quantities::mass::Unit;
+use crate::domain::quantities::load::Load;
+use crate::domain::quantities::mass::{Mass, Unit};
 use crate::message::reading::SetReading;
 use crate::message::{Context, Habit};
 
@@ -29,12 +31,33 @@ impl View<'_> {
         let unknown = unknown.filter(|_| named.is_none()).cloned();
         // Who comes back to an exercise goes on from its last set.
         let own = named.and_then(|exercise| last_of(session, exercise));
+        let announced = (self.member.state.named.as_ref())
+            .filter(|_| own.is_some())
+            .and_then(|named| Some((named.load.as_ref()?.load()?, named.at)));
+        let mut last = own.or(last).map(as_read);
+        if let (Some(last), Some((load, _))) = (&mut last, announced) {
+            last.load = load;
+            last.hung_a_side = None;
+        }
         FollowOn {
             habits: habits(before, at),
-            last: own.or(last).map(as_read),
+            last,
             named: named.filter(|_| own.is_none()),
             unknown,
+            announced_at: announced.map(|(_, at)| at),
         }
+    }
+}
+
+impl NamedLoad {
+    /// The load; `None` where it is none.
+    fn load(&self) -> Option<Load> {
+        let unit = Unit::from_symbol(&self.unit)?;
+        Some(Load {
+            mass: Mass::new(self.amount, unit).ok()?,
+            unit,
+            basis: Basis::from_word(&self.basis)?,
+        })
     }
 }
 
@@ -54,6 +77,8 @@ pub struct FollowOn {
     pub named: Option<ExerciseId>,
     /// Words since that seem to name one that the catalogue lacks.
     pub unknown: Option<String>,
+    /// When the load of `last` was announced, where it is to come.
+    pub announced_at: Option<DateTime<Utc>>,
     /// What the member did last of each exercise.
     pub habits: Vec<Habit>,
 }

@@ -8,6 +8,7 @@ pub mod absence;
 pub mod amend;
 pub mod announce;
 pub(crate) mod ask;
+pub mod carry_on;
 pub(crate) mod classifier;
 pub(crate) mod correct;
 pub(super) mod features;

@@ -1,0 +1,234 @@
+//! What a message that leaves out what was plain does to the log: by the learned reading of it ([`CarryOn`]), held
+//! against the sets of the session.
+//!
+//! [`CarryOn`]: crate::message::intent::carry_on::CarryOn
+
+use chrono::{DateTime, Duration, Utc};
+
+use super::next::in_turn;
+use crate::bot::state::LogEntry;
+use crate::bot::state::follow_on::FollowOn;
+use crate::bot::state::view::{View, session_before};
+use crate::domain::log::SetKind;
+use crate::domain::quantities::catalogue::Basis;
+use crate::domain::quantities::effort::Rir;
+use crate::domain::quantities::id::{ExerciseId, SetId};
+use crate::domain::quantities::load::Load;
+use crate::domain::quantities::mass::{Mass, Unit};
+use crate::message::intent::amend::Amended;
+use crate::message::intent::carry_on::{self, Before, Changed, Done, Sets, Step, Told, Which};
+use crate::message::reading::{Kind, Part, Reading, SetReading, Technique};
+
+/// What was plain from the sets before is so for this long. Common practice, no source.
+const WITHIN: Duration = Duration::minutes(30);
+
+/// Readings as sure as this are carried out. By what each mistake costs: a wrong set is seen on the card, a set that is
+/// not logged is typed again. Chosen on held-out authors.
+const SURE: f32 = 0.8;
+
+/// What bars weigh. Common practice, no source.
+const BAR_KG: f64 = 20.0;
+const BAR_LB: f64 = 45.0;
+
+/// What a message does to the log.
+#[derive(Clone, Debug, PartialEq)]
+pub(super) enum Carried {
+    /// Sets were done.
+    Sets(Vec<SetReading>),
+    /// The next set of this exercise will be done with this load.
+    Load(ExerciseId, Load),
+    /// Sets that were logged are changed.
+    Changed(Vec<SetId>, Amended),
+}
+
+/// What a message posted at `at` most likely does, where that is sure enough and `plain` says nothing else.
+pub(super) fn carried(
+    view: &View,
+    text: &str,
+    before: &[LogEntry],
+    at: DateTime<Utc>,
+    (follow_on, plain): (&FollowOn, &Reading),
+) -> Option<Carried> {
+    let last = follow_on.last.as_ref()?;
+    let session = session_before(before, at);
+    let own: Vec<&LogEntry> = session
+        .iter()
+        .filter(|filed| filed.set.exercise == last.exercise)
+        .collect();
+    let latest = session.last().map(|filed| filed.set.at).max(follow_on.announced_at);
+    let open = matches!(plain.kind(), Kind::Chatter | Kind::Unclear) && plain.ended_by.is_none();
+    let says_else = plain.caution.is_some() || plain.may_hurt.is_some();
+    let at_hand = follow_on.named.is_none() && follow_on.unknown.is_none();
+    if !open || says_else || !at_hand || text.contains('?') || latest.is_none_or(|then| at - then > WITHIN) {
+        return None;
+    }
+    // Another exercise that is named is no going on.
+    let named = view.reader.only_named(text);
+    if named.is_some_and(|named| named != last.exercise) {
+        return None;
+    }
+    let turns = in_turn(session);
+    let known = before_of(&own, last, follow_on, &turns);
+    let read = view.reader.carry_on(text, &known).filter(|read| read.sure >= SURE)?;
+    match read.told {
+        Told::Sets(sets) => Some(Carried::Sets(done(&sets, last, &known)?)),
+        Told::Round(reps) => {
+            let sets = turns.into_iter().zip(reps).map(|(set, reps)| SetReading { reps, ..set });
+            Some(Carried::Sets(sets.collect()))
+        }
+        Told::Load(step) => Some(Carried::Load(last.exercise, stepped(step, last.load, &known)?)),
+        Told::Changed(which, changed) => {
+            let sets = meant(&own, which, changed)?;
+            Some(Carried::Changed(sets, amended(changed)?))
+        }
+    }
+}
+
+fn before_of(own: &[&LogEntry], last: &SetReading, follow_on: &FollowOn, turns: &[SetReading]) -> Before {
+    let load = last.load;
+    let count = |filed: &&LogEntry| {
+        let set = &filed.set;
+        (set.load.mass.amount(load.unit), f64::from(set.reps))
+    };
+    Before {
+        load: (load.basis != Basis::Body).then(|| load.mass.amount(load.unit)),
+        announced: follow_on.announced_at.is_some(),
+        sets: own.iter().map(count).collect(),
+        held: last.seconds.is_some(),
+        rated: last.rir.is_some(),
+        basis: match load.basis {
+            _ if load.unit == Unit::Pin => carry_on::Basis::Pin,
+            Basis::Total => carry_on::Basis::Total,
+            Basis::PerHand => carry_on::Basis::Hand,
+            Basis::Added | Basis::Assisted => carry_on::Basis::Hung,
+            Basis::Body => carry_on::Basis::Body,
+        },
+        in_turn: turns.iter().map(|set| f64::from(set.reps)).collect(),
+        bar: match load.unit {
+            Unit::Lb => BAR_LB,
+            _ => BAR_KG,
+        },
+    }
+}
+
+/// The load after a step from `load`.
+fn stepped(step: Step, load: Load, before: &Before) -> Option<Load> {
+    let unit = match step {
+        Step::By(_, Some(unit)) | Step::To(_, Some(unit)) | Step::Sides(_, Some(unit)) => unit,
+        _ => load.unit,
+    };
+    let amount = match step {
+        Step::By(by, Some(unit)) if unit != load.unit => {
+            let by_mass = Mass::new(by.abs(), unit).ok()?.amount(load.unit);
+            return with(load, load.mass.amount(load.unit) + by_mass.copysign(by), load.unit);
+        }
+        _ => step.amount(before)?,
+    };
+    with(load, amount, unit)
+}
+
+fn with(load: Load, amount: f64, unit: Unit) -> Option<Load> {
+    let mass = Mass::new(amount, unit).ok()?;
+    let basis = match load.basis {
+        Basis::Added | Basis::Assisted if mass == Mass::ZERO => Basis::Body,
+        Basis::Body if mass > Mass::ZERO => Basis::Added,
+        basis => basis,
+    };
+    (mass > Mass::ZERO || basis == Basis::Body).then_some(Load { mass, unit, basis })
+}
+
+fn done(sets: &Sets, last: &SetReading, before: &Before) -> Option<Vec<SetReading>> {
+    let set = SetReading {
+        rir: None,
+        gave_out: None,
+        warm_up: false,
+        hung_a_side: None,
+        rest_s: None,
+        straight: true,
+        technique: None,
+        day: None,
+        ..last.clone()
+    };
+    let mut list: Vec<SetReading> = match &sets.done {
+        Done::Counted(list) => (list.iter())
+            .map(|(step, count)| {
+                let load = stepped(*step, last.load, before)?;
+                let held = last.seconds.is_some();
+                Some(SetReading {
+                    load,
+                    reps: if held { 0 } else { *count },
+                    seconds: held.then_some(*count),
+                    ..set.clone()
+                })
+            })
+            .collect::<Option<_>>()?,
+        Done::Again(step, times) => {
+            let load = stepped(*step, last.load, before)?;
+            vec![SetReading { load, ..set }; *times]
+        }
+    };
+    list.last_mut()?.rir = sets.rir.and_then(|rir| Rir::new(rir).ok());
+    Some(list)
+}
+
+/// The ids of the sets that a correction means.
+fn meant(own: &[&LogEntry], which: Which, changed: Changed) -> Option<Vec<SetId>> {
+    let old = match changed {
+        Changed::Reps(_, old) | Changed::Load(_, _, old) => old,
+        _ => None,
+    };
+    if let Some(old) = old {
+        let is_it = |filed: &&&LogEntry| {
+            let set = &filed.set;
+            let amount = match changed {
+                Changed::Load(..) => set.load.mass.amount(set.load.unit),
+                _ => f64::from(set.reps),
+            };
+            (amount - old).abs() < 1e-6
+        };
+        let mut fitting = own.iter().filter(is_it);
+        if let (Some(one), None) = (fitting.next(), fitting.next()) {
+            return one.set.id.map(|id| vec![id]);
+        }
+    }
+    let chosen = match which {
+        Which::All => own,
+        Which::First(count) => own.get(..count)?,
+        Which::Last(count) => own.get(own.len().checked_sub(count)?..)?,
+        Which::Number(number) => own.get(number.checked_sub(1)?..number)?,
+    };
+    let work = |filed: &&&LogEntry| {
+        !matches!(changed, Changed::Left(_)) || filed.set.kind != SetKind::WarmUp
+    };
+    let chosen: Option<Vec<SetId>> = chosen.iter().filter(work).map(|filed| filed.set.id).collect();
+    chosen.filter(|chosen| !chosen.is_empty())
+}
+
+fn amended(changed: Changed) -> Option<Amended> {
+    let number = |part: Part, unit: Option<Unit>, now: f64| Amended::Number {
+        part: Some(part),
+        unit,
+        now,
+        was: None,
+    };
+    Some(match changed {
+        Changed::Reps(now, _) => number(Part::Reps, None, now),
+        Changed::Load(now, unit, _) => number(Part::Load, unit, now),
+        Changed::Left(left) => number(Part::Rir, None, Rir::new(left).ok()?.reps()),
+        Changed::WarmUp => Amended::WarmUp(true),
+        Changed::Gone => Amended::Delete,
+    })
+}
+
+/// A set that follows others in turn.
+pub(super) fn one_more(filed: SetReading) -> SetReading {
+    SetReading {
+        rir: None,
+        gave_out: None,
+        rest_s: None,
+        day: None,
+        straight: false,
+        technique: Some(Technique::Superset),
+        ..filed
+    }
+}

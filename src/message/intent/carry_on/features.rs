@@ -1,0 +1,350 @@
+//! A message as it is learned from: its words, and its numbers as they stand to the load and the repetitions before.
+
+use super::{Basis, Before};
+use crate::message::grammar::item::{Effort, Item, Spanned};
+use crate::message::grammar::phrases::items;
+use crate::message::grammar::scan::Scan;
+use crate::message::intent::features::{gram, runs_of, value};
+use crate::message::intent::model::Model;
+use crate::message::words::token::{Kind, Mark};
+use crate::message::words::vocabulary::W;
+
+/// More numbers are not told apart by their order.
+const MOST_NUMBERS: usize = 4;
+/// Longer messages are not told apart by their length.
+const MOST_WORDS: usize = 14;
+/// All features of an example together count as much as so many. Chosen on held-out authors.
+const WEIGHT: f32 = 10.0;
+
+/// A number in a message.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub(super) struct Number {
+    /// Its place among the words, and its token.
+    pub at: usize,
+    token: usize,
+    /// What it is; minutes by the clock as seconds.
+    pub value: f64,
+}
+
+/// A message with what it goes on from.
+#[derive(Debug)]
+pub(super) struct Seen<'m> {
+    pub before: &'m Before,
+    /// Its words; `#` for a number.
+    words: Vec<&'m str>,
+    /// The same, with what each number is like in place of it.
+    shapes: Vec<String>,
+    glued: Vec<bool>,
+    pub numbers: Vec<Number>,
+    items: Vec<Spanned>,
+    /// Units that are named behind numbers.
+    pub units: Vec<Option<W>>,
+}
+
+impl<'m> Seen<'m> {
+    pub(super) fn new(scan: &Scan<'m>, before: &'m Before) -> Self {
+        let mut seen = Self {
+            before,
+            words: Vec::new(),
+            shapes: Vec::new(),
+            glued: Vec::new(),
+            numbers: Vec::new(),
+            items: items(scan),
+            units: Vec::new(),
+        };
+        let mut skipped = 0;
+        for (at, token) in scan.tokens.iter().enumerate() {
+            if at < skipped {
+                continue;
+            }
+            let decimal = decimal(scan, at);
+            skipped = decimal.map_or(at, |(_, to)| to);
+            let number = match (token.kind, token.word.w) {
+                _ if decimal.is_some() => decimal.map(|(value, _)| value),
+                (Kind::Number, _) | (_, W::Numeral) => Some(token.value),
+                (Kind::Word, W::One) => Some(1.0),
+                (Kind::Word, W::Couple) => Some(2.0),
+                _ => None,
+            };
+            let word = match (number, token.kind) {
+                (Some(_), _) => "#",
+                (_, Kind::Clock) => "clock",
+                (_, Kind::Date) => "date",
+                (_, Kind::Mark(Mark::Symbol | Mark::Laugh)) => "symbol",
+                (_, Kind::Mark(mark)) => mark.written(),
+                _ => scan.text_at(at),
+            };
+            seen.words.push(word);
+            seen.glued.push(token.glued);
+            let unit = scan.w(skipped.max(at + 1));
+            seen.units
+                .push(matches!(unit, W::Kg | W::Lb | W::K).then_some(unit));
+            match number {
+                Some(value) => {
+                    seen.shapes.push(shape(value, before));
+                    seen.numbers.push(Number {
+                        at: seen.words.len() - 1,
+                        token: at,
+                        value,
+                    });
+                }
+                None => seen.shapes.push(word.to_owned()),
+            }
+        }
+        seen
+    }
+
+    /// The reserve that the words tell, where they do: `to failure`, `one in the tank`, `rpe 9`.
+    pub(super) fn effort(&self) -> Option<(f64, Option<Number>)> {
+        self.items.iter().rev().find_map(|spanned| match &spanned.item {
+            Item::Effort(Effort::One(rir)) => {
+                let within = |number: &&Number| (spanned.from..spanned.to).contains(&number.token);
+                Some((*rir, self.numbers.iter().find(within).copied()))
+            }
+            _ => None,
+        })
+    }
+
+    pub(super) fn says(&self, word: &str) -> bool {
+        self.words.contains(&word)
+    }
+
+    fn item_at(&self, at: usize) -> Option<&Item> {
+        let spanned = self.items.iter().find(|item| (item.from..item.to).contains(&at));
+        spanned.map(|spanned| &spanned.item)
+    }
+
+    fn word(&self, at: Option<usize>) -> &str {
+        match at {
+            None => "^",
+            Some(at) => self.words.get(at).copied().unwrap_or("$"),
+        }
+    }
+
+    fn shape(&self, at: Option<usize>) -> &str {
+        match at {
+            None => "^",
+            Some(at) => self.shapes.get(at).map_or("$", String::as_str),
+        }
+    }
+
+    /// What all its numbers are like, in order.
+    fn row(&self) -> String {
+        let shapes = self.numbers.iter().take(MOST_NUMBERS + 1);
+        let shapes = shapes.map(|number| self.shape(Some(number.at)));
+        shapes.collect::<Vec<_>>().join(" ")
+    }
+
+    /// What is known of the sets before, in short.
+    fn state(&self) -> Vec<&'static str> {
+        let before = self.before;
+        let basis = match before.basis {
+            Basis::Total => "total",
+            Basis::Hand => "hand",
+            Basis::Hung => "hung",
+            Basis::Body => "body",
+            Basis::Pin => "pin",
+        };
+        let done = match before.sets.len() {
+            0 => "none done",
+            1 => "one done",
+            2 => "two done",
+            _ => "more done",
+        };
+        vec![
+            if before.announced { "announced" } else { "" },
+            if before.held { "held" } else { "" },
+            if before.rated { "rated" } else { "" },
+            if before.in_turn.len() > 1 { "in turn" } else { "" },
+            basis,
+            done,
+        ]
+    }
+
+    /// The features of the whole message.
+    pub(super) fn whole(&self) -> Vec<u32> {
+        let mut out = Vec::new();
+        let count = self.words.len();
+        let numbers = self.numbers.len().min(MOST_NUMBERS).to_string();
+        let row = self.row();
+        for shape in &self.shapes {
+            out.push(gram(&["one", shape]));
+        }
+        for at in 0..=count {
+            let before = at.checked_sub(1);
+            out.push(gram(&["two", self.shape(before), self.shape(Some(at))]));
+            out.push(gram(&["words", self.word(before), self.word(Some(at))]));
+            if at < count {
+                let (next, word) = (Some(at + 1), Some(at));
+                out.push(gram(&["three", self.shape(before), self.shape(word), self.shape(next)]));
+                out.push(gram(&["row", self.word(before), self.word(word), self.word(next)]));
+            }
+        }
+        out.push(gram(&["numbers", &numbers]));
+        out.push(gram(&["length", &count.min(MOST_WORDS).to_string()]));
+        out.push(gram(&["all", &row]));
+        let words = self.words.iter().filter(|word| word.starts_with(char::is_alphabetic));
+        out.push(gram(&["letters", &words.clone().count().min(8).to_string()]));
+        for state in self.state() {
+            out.push(gram(&["state", state]));
+            out.push(gram(&["first", state, self.shape(Some(0))]));
+            out.push(gram(&["counted", state, &numbers]));
+            out.push(gram(&["stands", state, &row]));
+        }
+        for spanned in &self.items {
+            if let Some(name) = named(&spanned.item) {
+                out.push(gram(&["item", name]));
+            }
+        }
+        runs_of(words.copied(), |run| out.push(run));
+        finished(out)
+    }
+
+    /// The features of which sets it points at.
+    pub(super) fn pointing(&self) -> Vec<u32> {
+        let count = self.before.sets.len().min(4).to_string();
+        let mut out = vec![gram(&["sets", &count])];
+        let shapes = self.shapes.iter().map(String::as_str);
+        let own: Vec<&str> = self.words.iter().zip(shapes).map(|(word, shape)| if *word == "#" { shape } else { word }).collect();
+        for (at, word) in own.iter().enumerate() {
+            let before = at.checked_sub(1).and_then(|at| own.get(at)).copied().unwrap_or("^");
+            out.push(gram(&["word", word]));
+            out.push(gram(&["counted word", word, &count]));
+            out.push(gram(&["words", before, word]));
+        }
+        finished(out)
+    }
+
+    /// The features of one of its numbers.
+    pub(super) fn number(&self, number: Number) -> Vec<u32> {
+        let at = number.at;
+        let own = self.shape(Some(at)).to_owned();
+        let mut out = vec![gram(&["own", &own])];
+        let place = |by: isize| at.checked_add_signed(by);
+        for (name, by) in [("-3", -3), ("-2", -2), ("-1", -1), ("+1", 1), ("+2", 2), ("+3", 3)] {
+            let word = self.word(place(by));
+            out.push(gram(&["beside", name, word]));
+            out.push(gram(&["beside own", name, word, &own]));
+            out.push(gram(&["shape", name, self.shape(place(by))]));
+        }
+        for (name, one, other) in [("--", -2, -1), ("-+", -1, 1), ("++", 1, 2)] {
+            let pair = [self.word(place(one)), self.word(place(other))];
+            out.push(gram(&["pair", name, pair[0], pair[1]]));
+            out.push(gram(&["pair own", name, pair[0], pair[1], &own]));
+        }
+        for (other, word) in self.words.iter().enumerate().filter(|(_, word)| **word != "#") {
+            out.push(gram(&["bag", word]));
+            out.push(gram(&[if other < at { "left" } else { "right" }, word]));
+        }
+        let index = self.numbers.iter().position(|one| one.at == at).unwrap_or(0);
+        let index = index.min(MOST_NUMBERS).to_string();
+        let count = self.numbers.len().min(MOST_NUMBERS).to_string();
+        out.push(gram(&["place", &index, &count]));
+        out.push(gram(&["all", &index, &self.row()]));
+        let glued = |at: usize| self.glued.get(at).copied().unwrap_or(false);
+        out.push(gram(&["glued", if glued(at) { "yes" } else { "no" }]));
+        let next = self.word(Some(at + 1));
+        out.push(gram(&["behind", if glued(at + 1) { "yes" } else { "no" }, next]));
+        for state in self.state() {
+            out.push(gram(&["state", state, &own]));
+        }
+        let size = match number.value {
+            small if small <= 12.0 => small.to_string(),
+            _ => "more".to_owned(),
+        };
+        out.push(gram(&["size", &size]));
+        if let Some(name) = self.item_at(number.token).and_then(named) {
+            out.push(gram(&["item", name]));
+        }
+        finished(out)
+    }
+}
+
+/// `87,5`: a decimal, and the token behind it; `8,7` are two sets.
+fn decimal(scan: &Scan<'_>, at: usize) -> Option<(f64, usize)> {
+    let (value, to) = scan.comma_decimal(at)?;
+    let listed = scan.is(to, Mark::Comma) && scan.glued(to);
+    let quarter = (value * 4.0).fract() == 0.0 && value.fract() != 0.0;
+    (quarter && !listed).then_some((value, to))
+}
+
+fn finished(mut features: Vec<u32>) -> Vec<u32> {
+    features.sort_unstable();
+    features.dedup();
+    features
+}
+
+/// How much each feature of an example counts.
+pub(super) fn scale(features: &[u32]) -> f32 {
+    let squares: f32 = features.iter().map(|&f| value(f) * value(f)).sum();
+    WEIGHT * squares.max(1.0).sqrt().recip()
+}
+
+/// The probabilities of the classes of `model`.
+pub(super) fn probabilities(model: &Model, features: &[u32]) -> Vec<f32> {
+    let scale = scale(features);
+    let bias = model.scores();
+    let mut sums = vec![0.0; bias.len()];
+    for &feature in features {
+        model.add(feature, &mut sums);
+    }
+    let mut scores: Vec<f32> = bias.iter().zip(&sums).map(|(b, s)| b + scale * s).collect();
+    model.probabilities(&mut scores);
+    scores
+}
+
+/// What the grammar takes a phrase for, where that may help.
+const fn named(item: &Item) -> Option<&'static str> {
+    Some(match item {
+        Item::Name(_) => "name",
+        Item::Effort(_) => "effort",
+        Item::Rest(_) => "rest",
+        Item::Duration(_) => "duration",
+        Item::Day(_) => "day",
+        Item::Warm => "warm",
+        Item::FailedAt(_) => "failed",
+        Item::Same => "same",
+        Item::More => "more",
+        Item::Last => "last",
+        Item::OneSet(_) => "one set",
+        Item::Foreign => "foreign",
+        Item::Repeat(_) => "repeat",
+        _ => return None,
+    })
+}
+
+/// How a number stands to what was done before.
+fn shape(value: f64, before: &Before) -> String {
+    let mut out = String::from("<");
+    if let Some(load) = before.load.filter(|load| *load > 0.0) {
+        let share = value / load;
+        out.push_str(match share {
+            _ if (share - 1.0).abs() < 1e-6 => "=L",
+            _ if (0.75..=1.3).contains(&share) => "~L",
+            _ if (0.45..=1.75).contains(&share) => "L?",
+            _ => "",
+        });
+    }
+    // In turn, of whichever exercise it is nearest to.
+    let turns = before.in_turn.iter().copied().filter(|_| before.in_turn.len() > 1);
+    let last = before.sets.last().map(|(_, reps)| *reps);
+    let apart = turns.chain(last).map(|reps| (value - reps).abs());
+    if let Some(apart) = apart.min_by(f64::total_cmp) {
+        out.push_str(match apart {
+            _ if apart < 1e-6 => "=R",
+            _ if apart <= 2.0 => "~R",
+            _ if apart <= 5.0 && value >= 3.0 => "R?",
+            _ => "",
+        });
+    }
+    out.push(match value {
+        _ if value <= 4.0 => 's',
+        _ if value <= 30.0 => 'm',
+        _ => 'b',
+    });
+    if value.fract() != 0.0 {
+        out.push('f');
+    }
+    out.push('>');
+    out
+}

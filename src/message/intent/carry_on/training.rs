@@ -1,0 +1,606 @@
+//! Learns from conversations that are labelled with what each message does to the log.
+
+use super::compose::{ACTS, Act, CHANGES, Change, Named, PICKS, Pick, RESERVES, ROLES, Reserve, Role};
+use super::features::{Number, Seen, scale};
+use super::{Basis, Before, CarriedOn, CarryOn, Changed, Done, PART, Told, Which};
+use crate::message::NameIndex;
+use crate::message::grammar::scan::Scan;
+use crate::message::intent::train::{Example, Fit, fit_scaled};
+use crate::message::words::token::tokenize;
+
+/// How the models are fitted. Chosen on held-out authors.
+const FIT: Fit = Fit {
+    steps: 150,
+    pull: 0.7,
+    kept_from: 3,
+    runs_from: 3,
+    least: 0.06,
+};
+
+/// What a message does to the log.
+#[derive(Clone, Debug, PartialEq)]
+pub enum Does {
+    /// A set, or a hold with its seconds.
+    Set {
+        /// The exercise.
+        exercise: String,
+        /// Its load, in the lifter's unit; none for the body alone.
+        load: Option<f64>,
+        /// What the load is.
+        basis: Basis,
+        /// Repetitions, or seconds.
+        count: f64,
+        /// It was held for time.
+        held: bool,
+        /// Repetitions left, where said.
+        rir: Option<f64>,
+    },
+    /// The load of what comes next.
+    Load(String, Option<f64>, Basis),
+    /// What comes next.
+    Exercise(String),
+    /// Repetitions left of sets of the exercise at hand; 1 is its first, -1 its last.
+    Effort(Vec<i64>, Option<f64>),
+    /// Another number of them.
+    Fix(Vec<i64>, Part, Option<f64>),
+    /// They go.
+    Delete(Vec<i64>),
+}
+
+/// Which part of a set a correction changes.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Part {
+    /// Repetitions, or seconds.
+    Count,
+    /// The load.
+    Load,
+    /// Repetitions left.
+    Left,
+    /// Something that is no number.
+    Other,
+}
+
+/// Stands for all sets in a list of places.
+pub const ALL: i64 = 0;
+
+/// A lifter's messages in order.
+#[derive(Clone, Debug)]
+pub struct Conversation {
+    /// What a bar weighs in the lifter's unit.
+    pub bar: f64,
+    /// The messages.
+    pub lines: Vec<Line>,
+}
+
+impl Conversation {
+    fn log(&self) -> Log {
+        Log {
+            bar: self.bar,
+            ..Log::default()
+        }
+    }
+}
+
+/// A message with what it does.
+#[derive(Clone, Debug)]
+pub struct Line {
+    /// The message.
+    pub text: String,
+    /// In order; nothing for chat.
+    pub does: Vec<Does>,
+}
+
+#[derive(Clone, Debug)]
+struct Logged {
+    exercise: String,
+    load: Option<f64>,
+    basis: Basis,
+    count: f64,
+    held: bool,
+    rir: Option<f64>,
+}
+
+/// The log as a conversation goes on.
+#[derive(Default)]
+struct Log {
+    sets: Vec<Logged>,
+    announced: Option<(String, Option<f64>, Basis)>,
+    at_hand: Option<String>,
+    in_turn: Vec<f64>,
+    bar: f64,
+}
+
+impl Log {
+    fn own(&self) -> Vec<usize> {
+        let of_it = |at: &usize| Some(&self.sets[*at].exercise) == self.at_hand.as_ref();
+        (0..self.sets.len()).filter(of_it).collect()
+    }
+
+    fn before(&self) -> Before {
+        let own: Vec<&Logged> = self.own().into_iter().map(|at| &self.sets[at]).collect();
+        let announced = (self.announced.as_ref())
+            .filter(|(exercise, ..)| Some(exercise) == self.at_hand.as_ref());
+        let last = own.last();
+        Before {
+            load: match announced {
+                Some((_, load, _)) => *load,
+                None => last.and_then(|set| set.load),
+            },
+            announced: announced.is_some(),
+            sets: own.iter().map(|set| (set.load.unwrap_or_default(), set.count)).collect(),
+            held: last.is_some_and(|set| set.held),
+            rated: last.is_some_and(|set| set.rir.is_some()),
+            basis: match (announced, last) {
+                (Some((.., basis)), _) => *basis,
+                (None, Some(set)) => set.basis,
+                (None, None) => Basis::Total,
+            },
+            in_turn: self.in_turn.clone(),
+            bar: self.bar,
+        }
+    }
+
+    /// The places in the log of the sets that `which` means.
+    fn places(&self, which: &[i64]) -> Vec<usize> {
+        let own = self.own();
+        if which == [ALL] {
+            return own;
+        }
+        let place = |which: &i64| {
+            let count = i64::try_from(own.len()).ok()?;
+            let at = if *which > 0 { which - 1 } else { count + which };
+            own.get(usize::try_from(at).ok()?).copied()
+        };
+        which.iter().filter_map(place).collect()
+    }
+
+    fn take(&mut self, line: &Line) {
+        let mut exercises: Vec<(&String, f64)> = Vec::new();
+        for does in &line.does {
+            match does {
+                Does::Set { exercise, load, basis, count, held, rir } => {
+                    if !exercises.iter().any(|(known, _)| *known == exercise) {
+                        exercises.push((exercise, *count));
+                    }
+                    self.sets.push(Logged {
+                        exercise: exercise.clone(),
+                        load: *load,
+                        basis: *basis,
+                        count: *count,
+                        held: *held,
+                        rir: *rir,
+                    });
+                    self.announced = None;
+                    self.at_hand = Some(exercise.clone());
+                }
+                Does::Load(exercise, load, basis) => {
+                    self.announced = Some((exercise.clone(), *load, *basis));
+                    self.at_hand = Some(exercise.clone());
+                }
+                Does::Exercise(exercise) => {
+                    self.announced = None;
+                    self.at_hand = Some(exercise.clone());
+                }
+                Does::Effort(which, rir) => {
+                    for at in self.places(which) {
+                        self.sets[at].rir = *rir;
+                    }
+                }
+                Does::Fix(which, part, now) => {
+                    for at in self.places(which) {
+                        let set = &mut self.sets[at];
+                        match part {
+                            Part::Count => set.count = now.unwrap_or(set.count),
+                            Part::Load => set.load = now.or(set.load),
+                            Part::Left => set.rir = *now,
+                            Part::Other => {}
+                        }
+                    }
+                }
+                Does::Delete(which) => {
+                    let gone = self.places(which);
+                    let mut at = 0;
+                    self.sets.retain(|_| {
+                        at += 1;
+                        !gone.contains(&(at - 1))
+                    });
+                }
+            }
+        }
+        if !exercises.is_empty() {
+            self.in_turn = exercises.into_iter().map(|(_, count)| count).collect();
+        }
+    }
+
+    fn act(does: &[Does]) -> Act {
+        let has = |is: fn(&Does) -> bool| does.iter().any(is);
+        match does.first() {
+            None => Act::Nothing,
+            Some(_) if has(|does| matches!(does, Does::Set { .. })) => Act::Sets,
+            Some(_) if has(|does| matches!(does, Does::Fix(_, part, _) if *part != Part::Left)) => Act::Fix,
+            Some(_) if has(|does| matches!(does, Does::Delete(_))) => Act::Delete,
+            Some(_) if has(|does| matches!(does, Does::Effort(..) | Does::Fix(..))) => Act::Effort,
+            Some(Does::Load(..)) => Act::Load,
+            Some(_) => Act::Exercise,
+        }
+    }
+
+    fn pick(&self, which: &[i64]) -> Pick {
+        let (own, places) = (self.own(), self.places(which));
+        let count = own.len();
+        let from = |at: usize, n: usize| places.as_slice() == own.get(at..at + n).unwrap_or_default();
+        match places.len() {
+            0 => Pick::Other,
+            1 if count == 1 => Pick::Last,
+            1 if places.last() == own.last() => Pick::Last,
+            n if n == count => Pick::All,
+            1 if from(0, 1) => Pick::First,
+            1 if from(count - 2, 1) && which.first().is_some_and(|at| *at < 0) => Pick::Previous,
+            1 if from(1, 1) => Pick::Second,
+            1 if from(2, 1) => Pick::Third,
+            2 if from(0, 2) => Pick::FirstTwo,
+            2 if from(count - 2, 2) => Pick::LastTwo,
+            _ => Pick::Other,
+        }
+    }
+}
+
+fn near(a: f64, b: f64) -> bool {
+    (a - b).abs() < 0.02
+}
+
+/// What each number of a message is, as far as what the message does tells.
+fn roles(seen: &Seen<'_>, log: &Log, does: &[Does]) -> Vec<Role> {
+    let numbers: &[Number] = &seen.numbers;
+    let mut given: Vec<Option<Role>> = vec![None; numbers.len()];
+    let mut give = |fits: &dyn Fn(f64) -> Option<Role>, again: bool| -> bool {
+        for (number, given) in numbers.iter().zip(given.iter_mut()) {
+            let Some(role) = fits(number.value) else { continue };
+            match given {
+                None => {
+                    *given = Some(role);
+                    return true;
+                }
+                Some(known) if again && *known == role => return true,
+                Some(_) => {}
+            }
+        }
+        false
+    };
+    let left = |rir: f64| {
+        move |value: f64| match value {
+            _ if near(value, rir) => Some(Role::Left),
+            _ if value >= 5.0 && near(10.0 - value, rir) => Some(Role::Rpe),
+            _ => None,
+        }
+    };
+    let before = log.before();
+    let last = log.own().last().and_then(|at| log.sets[*at].load);
+    let load = |now: f64, give: &mut dyn FnMut(&dyn Fn(f64) -> Option<Role>, bool) -> bool| {
+        if give(&|value| near(value, now).then_some(Role::Load), true) {
+            return;
+        }
+        for base in [before.load, last].into_iter().flatten() {
+            let step = |value: f64| match value {
+                _ if value <= 0.0 => None,
+                _ if near(base + value, now) => Some(Role::More),
+                _ if near(base - value, now) => Some(Role::Less),
+                _ if near(base + 2.0 * value, now) => Some(Role::SideMore),
+                _ if near(base - 2.0 * value, now) => Some(Role::SideLess),
+                _ if near(20.0 + 2.0 * value, now) || near(45.0 + 2.0 * value, now) => Some(Role::Side),
+                _ => None,
+            };
+            if give(&step, true) {
+                return;
+            }
+        }
+    };
+    let sets = does.iter().filter(|one| matches!(one, Does::Set { .. })).count();
+    for one in does {
+        match one {
+            Does::Set { load: now, count, held, rir, .. } => {
+                let role = if *held { Role::Seconds } else { Role::Reps };
+                let same = |value: f64| {
+                    (near(value, *count) || *held && near(value * 60.0, *count)).then_some(role)
+                };
+                // Three sets of eight may be told with one 8.
+                give(&same, sets > 1);
+                if let Some(rir) = rir {
+                    give(&left(*rir), false);
+                }
+                if let Some(now) = now {
+                    load(*now, &mut give);
+                }
+            }
+            Does::Load(_, Some(now), _) => load(*now, &mut give),
+            Does::Effort(_, Some(rir)) | Does::Fix(_, Part::Left, Some(rir)) => {
+                give(&left(*rir), false);
+            }
+            Does::Fix(which, part, Some(now)) => {
+                let role = match part {
+                    Part::Count if before.held => Role::Seconds,
+                    Part::Count => Role::Reps,
+                    _ => Role::Load,
+                };
+                give(&|value| near(value, *now).then_some(role), false);
+                for at in log.places(which) {
+                    let set = &log.sets[at];
+                    let was = [Some(set.count), set.load];
+                    give(&|value| was.iter().flatten().any(|was| near(*was, value)).then_some(Role::Old), false);
+                }
+            }
+            Does::Load(_, None, _) | Does::Exercise(_) | Does::Effort(..) | Does::Fix(..) | Does::Delete(_) => {}
+        }
+        if let Does::Fix(which, ..) | Does::Effort(which, _) | Does::Delete(which) = one {
+            let pointed = |value: f64| {
+                let at = which.iter().any(|which| {
+                    #[expect(clippy::cast_precision_loss, reason = "a small number")]
+                    let which = *which as f64;
+                    near(which, value)
+                });
+                #[expect(clippy::cast_precision_loss, reason = "a small number")]
+                let many = which.len() as f64;
+                (at || which.len() > 1 && near(many, value)).then_some(Role::Which)
+            };
+            give(&pointed, false);
+        }
+    }
+    #[expect(clippy::cast_precision_loss, reason = "a small number")]
+    let many = sets as f64;
+    if sets > 1 {
+        give(&|value| near(value, many).then_some(Role::Count), false);
+    }
+    given.into_iter().map(|role| role.unwrap_or(Role::Other)).collect()
+}
+
+/// How the load changes where no number names it; `None` where one does.
+fn change(roles: &[Role], log: &Log, does: &[Does]) -> Option<Change> {
+    let names = |role: &Role| {
+        matches!(role, Role::Load | Role::More | Role::Less | Role::SideMore | Role::SideLess | Role::Side)
+    };
+    if roles.iter().any(names) {
+        return None;
+    }
+    let (now, basis) = does.iter().find_map(|one| match one {
+        Does::Set { load, basis, .. } | Does::Load(_, load, basis) => Some((*load, *basis)),
+        _ => None,
+    })?;
+    let before = log.before();
+    Some(match (now, before.load) {
+        (None, None) => Change::Same,
+        (None, Some(_)) => Change::Body,
+        (Some(now), Some(was)) if near(now, was) => Change::Same,
+        (Some(now), Some(was)) => {
+            let earlier = before.sets.iter().any(|(load, _)| near(*load, now));
+            let small = match basis {
+                Basis::Pin => 1.0,
+                Basis::Hand => 5.0,
+                _ => 0.0,
+            };
+            match now - was {
+                _ if earlier => Change::Back,
+                by if by > 0.0 && by <= small => Change::Up,
+                by if by < 0.0 && -by <= small => Change::Down,
+                _ => Change::Other,
+            }
+        }
+        (Some(_), None) => Change::Other,
+    })
+}
+
+/// The examples of each model.
+#[derive(Default)]
+struct Examples {
+    act: Vec<Example>,
+    role: Vec<Example>,
+    pick: Vec<Example>,
+    change: Vec<Example>,
+    reserve: Vec<Example>,
+}
+
+fn example<T: PartialEq>(classes: &[Named<T>], class: &T, features: Vec<u32>) -> Option<Example> {
+    let class = classes.iter().position(|one| one.0 == *class)?;
+    Some(Example { features, class, weight: 1.0 })
+}
+
+/// Learns from `conversations`: the text of `carry_on.weights`. The same conversations in the same order give the same
+/// weights. Takes a minute.
+#[must_use]
+pub fn train(conversations: &[Conversation], names: &NameIndex) -> String {
+    let mut all = Examples::default();
+    for conversation in conversations {
+        let mut log = conversation.log();
+        for line in &conversation.lines {
+            if log.at_hand.is_some() {
+                add(&mut all, line, &log, names);
+            }
+            log.take(line);
+        }
+    }
+    let mut out = String::new();
+    let mut fitted = |name: &str, classes: Vec<&str>, examples: &[Example]| {
+        let model = fit_scaled(&classes, examples, |one| scale(&one.features), FIT);
+        out.push_str(&format!("{PART}{name}\n{}", model.print(|_| String::new())));
+    };
+    fitted("act", ACTS.iter().map(|one| one.1).collect(), &all.act);
+    fitted("role", ROLES.iter().map(|one| one.1).collect(), &all.role);
+    fitted("pick", PICKS.iter().map(|one| one.1).collect(), &all.pick);
+    fitted("reserve", RESERVES.iter().map(|one| one.1).collect(), &all.reserve);
+    fitted("change", CHANGES.iter().map(|one| one.1).collect(), &all.change);
+    out
+}
+
+fn add(all: &mut Examples, line: &Line, log: &Log, names: &NameIndex) {
+    let tokens = tokenize(&line.text, names.vocabulary());
+    let scan = Scan::new(&tokens, names);
+    let before = log.before();
+    let seen = Seen::new(&scan, &before);
+    let whole = seen.whole();
+    let act = Log::act(&line.does);
+    all.act.extend(example(&ACTS, &act, whole.clone()));
+    let roles = roles(&seen, log, &line.does);
+    for (number, role) in seen.numbers.iter().zip(&roles) {
+        all.role.extend(example(&ROLES, role, seen.number(*number)));
+    }
+    if matches!(act, Act::Sets | Act::Load)
+        && let Some(change) = change(&roles, log, &line.does)
+    {
+        all.change.extend(example(&CHANGES, &change, whole.clone()));
+    }
+    if matches!(act, Act::Sets | Act::Effort)
+        && !roles.iter().any(|role| matches!(role, Role::Left | Role::Rpe))
+    {
+        let told = line.does.iter().rev().find_map(|one| match one {
+            Does::Set { rir, .. } | Does::Effort(_, rir) | Does::Fix(_, Part::Left, rir) => Some(*rir),
+            _ => None,
+        });
+        let reserve = match told.flatten() {
+            None => Reserve::Unsaid,
+            Some(rir) if near(rir, 0.0) => Reserve::Zero,
+            Some(rir) if near(rir, 1.0) => Reserve::One,
+            Some(rir) if near(rir, 2.0) => Reserve::Two,
+            Some(_) => Reserve::Other,
+        };
+        all.reserve.extend(example(&RESERVES, &reserve, whole.clone()));
+    }
+    let picked = line.does.iter().find_map(|one| match one {
+        Does::Effort(which, _) | Does::Fix(which, ..) | Does::Delete(which) => Some(log.pick(which)),
+        _ => None,
+    });
+    if let Some(pick) = picked.filter(|_| matches!(act, Act::Effort | Act::Fix | Act::Delete)) {
+        all.pick.extend(example(&PICKS, &pick, seen.pointing()));
+    }
+}
+
+/// How a held-out conversation is read by `weights`: for each message behind its first, what it does, and the reading.
+#[must_use]
+pub fn judge(conversation: &Conversation, weights: &CarryOn, names: &NameIndex) -> Vec<(Line, Before, Option<CarriedOn>)> {
+    let mut log = conversation.log();
+    let mut out = Vec::new();
+    for line in &conversation.lines {
+        if log.at_hand.is_some() {
+            let before = log.before();
+            let read = weights.read(&line.text, &before, names);
+            out.push((line.clone(), before, read));
+        }
+        log.take(line);
+    }
+    out
+}
+
+/// What came of a held-out message.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Verdict {
+    /// The log is as it should be, reserves apart.
+    Right,
+    /// It is, and the reserve is not.
+    Reserve,
+    /// Nothing was read where the message does something.
+    Missed,
+    /// Something was read where it does nothing.
+    Needless,
+    /// Another thing was read.
+    Wrong,
+}
+
+/// Whether a reading does what the message does.
+#[must_use]
+pub fn is_right(does: &[Does], before: &Before, read: Option<&CarriedOn>) -> Verdict {
+    let told = read.map(|read| &read.told);
+    let act = Log::act(does);
+    match (act, told) {
+        (Act::Nothing | Act::Exercise, None) => Verdict::Right,
+        (Act::Nothing | Act::Exercise, Some(_)) => Verdict::Needless,
+        (_, None) => Verdict::Missed,
+        (Act::Sets, Some(Told::Sets(sets))) => {
+            let list: Vec<(Option<f64>, f64)> = match &sets.done {
+                Done::Counted(list) => (list.iter())
+                    .map(|(step, count)| (step.amount(before), f64::from(*count)))
+                    .collect(),
+                Done::Again(step, times) => {
+                    let count = before.sets.last().map_or(0.0, |last| last.1);
+                    vec![(step.amount(before), count); *times]
+                }
+            };
+            let wanted: Vec<(Option<f64>, f64)> = (does.iter())
+                .filter_map(|does| match does {
+                    Does::Set { load, count, .. } => Some((*load, *count)),
+                    _ => None,
+                })
+                .collect();
+            let same = list.len() == wanted.len()
+                && list.iter().zip(&wanted).all(|(a, b)| {
+                    near(a.1, b.1) && near(a.0.unwrap_or(-1.0), b.0.unwrap_or_default())
+                });
+            let rir = does.iter().rev().find_map(|does| match does {
+                Does::Set { rir, .. } => Some(*rir),
+                _ => None,
+            });
+            match (same, rir.flatten(), sets.rir) {
+                (false, ..) => Verdict::Wrong,
+                (true, None, None) => Verdict::Right,
+                (true, Some(a), Some(b)) if near(a, b) => Verdict::Right,
+                _ => Verdict::Reserve,
+            }
+        }
+        (Act::Sets, Some(Told::Round(round))) => {
+            let wanted = does.iter().filter_map(|does| match does {
+                Does::Set { count, .. } => Some(*count),
+                _ => None,
+            });
+            match wanted.eq(round.iter().map(|count| f64::from(*count))) {
+                true => Verdict::Right,
+                false => Verdict::Wrong,
+            }
+        }
+        (Act::Load, Some(Told::Load(step))) => {
+            let wanted = does.iter().find_map(|does| match does {
+                Does::Load(_, load, _) => Some(load.unwrap_or_default()),
+                _ => None,
+            });
+            let now = step.amount(before);
+            match wanted.zip(now).is_some_and(|(a, b)| near(a, b)) {
+                true => Verdict::Right,
+                false => Verdict::Wrong,
+            }
+        }
+        (Act::Effort | Act::Fix | Act::Delete, Some(Told::Changed(which, changed))) => {
+            let fits = match (does.first(), changed) {
+                (Some(Does::Effort(_, Some(a)) | Does::Fix(_, Part::Left, Some(a))), Changed::Left(b))
+                | (Some(Does::Fix(_, Part::Count, Some(a))), Changed::Reps(b, _))
+                | (Some(Does::Fix(_, Part::Load, Some(a))), Changed::Load(b, ..)) => near(*a, *b),
+                (Some(Does::Fix(_, Part::Other, _)), Changed::WarmUp)
+                | (Some(Does::Delete(_)), Changed::Gone) => true,
+                _ => false,
+            };
+            let meant = does.iter().find_map(|does| match does {
+                Does::Effort(which, _) | Does::Fix(which, ..) | Does::Delete(which) => Some(which),
+                _ => None,
+            });
+            let count = before.sets.len();
+            let places = |which: &Which| -> Vec<usize> {
+                match *which {
+                    Which::All => (0..count).collect(),
+                    Which::First(n) => (0..n.min(count)).collect(),
+                    Which::Last(n) => (count.saturating_sub(n)..count).collect(),
+                    Which::Number(n) => vec![n.saturating_sub(1)],
+                }
+            };
+            let wanted: Vec<usize> = match meant {
+                Some(list) if list.as_slice() == [ALL] => (0..count).collect(),
+                Some(list) => (list.iter())
+                    .filter_map(|at| {
+                        let count = i64::try_from(count).ok()?;
+                        usize::try_from(if *at > 0 { at - 1 } else { count + at }).ok()
+                    })
+                    .collect(),
+                None => Vec::new(),
+            };
+            match fits && places(which) == wanted {
+                true => Verdict::Right,
+                false => Verdict::Wrong,
+            }
+        }
+        _ => Verdict::Wrong,
+    }
+}
