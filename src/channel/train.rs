@@ -12,11 +12,11 @@ use serde::Deserialize;
 use crate::config;
 use crate::domain::quantities::mass::Unit;
 use crate::domain::quantities::warning::WarningSign;
-use crate::message::intent::pain::training::{self, Labelled, Want, Weights};
 use crate::message::intent::carry_on::training::{
     self as carry_on, ALL, Conversation, Does, Line, Part as Fixed,
 };
 use crate::message::intent::carry_on::{Basis, CarryOn};
+use crate::message::intent::pain::training::{self, Labelled, Want, Weights};
 use crate::message::intent::report;
 use crate::message::intent::talk::{self, Topic};
 use crate::message::reading::Kind;
@@ -305,12 +305,19 @@ pub fn train_questions(files: &[PathBuf], folder: &Path, judge: &[PathBuf]) -> a
     Ok(())
 }
 
-/// A line of `tests/data/conversations/`.
+/// A line of `tests/data/conversations/`, or a line of chat.
 #[derive(Deserialize)]
-struct TalkRow {
-    unit: String,
-    lines: Vec<TalkLine>,
+#[serde(untagged)]
+enum TalkRow {
+    Conversation { unit: String, lines: Vec<TalkLine> },
+    Chat { text: String, want: String },
 }
+
+/// How much a line of chat counts beside a message of a conversation. Chosen on held-out authors.
+const CHAT_WEIGHT: f32 = 0.25;
+
+/// Longer chat without a number is like nothing that is said of sets.
+const FEW_WORDS: usize = 4;
 
 #[derive(Deserialize)]
 struct TalkLine {
@@ -329,16 +336,55 @@ pub fn conversations(files: &[PathBuf]) -> anyhow::Result<Vec<Conversation>> {
         for (at, line) in text.lines().enumerate() {
             let place = || format!("{}:{}", file.display(), at + 1);
             let row: TalkRow = serde_json::from_str(line).with_context(place)?;
-            let lines = row.lines.iter().map(|line| {
-                let does = line.does.iter().map(|does| deed(does)).collect::<Option<_>>();
-                Some(Line { text: line.text.clone(), does: does? })
+            let (unit, lines) = match row {
+                TalkRow::Conversation { unit, lines } => (unit, lines),
+                TalkRow::Chat { text, want } => {
+                    all.extend(chat(&all, &text, &want));
+                    continue;
+                }
+            };
+            let lines = lines.iter().map(|line| {
+                let does = line
+                    .does
+                    .iter()
+                    .map(|does| deed(does))
+                    .collect::<Option<_>>();
+                Some(Line {
+                    text: line.text.clone(),
+                    does: does?,
+                })
             });
-            let lines = lines.collect::<Option<_>>().context("a label is not known").with_context(place)?;
-            let bar = if row.unit == "lb" { 45.0 } else { 20.0 };
-            all.push(Conversation { bar, lines });
+            let lines = lines
+                .collect::<Option<_>>()
+                .context("a label is not known")
+                .with_context(place)?;
+            let bar = if unit == "lb" { 45.0 } else { 20.0 };
+            all.push(Conversation {
+                bar,
+                weight: 1.0,
+                lines,
+            });
         }
     }
     Ok(all)
+}
+
+/// A line of chat behind the first set of one of the conversations before, each in turn.
+fn chat(before: &[Conversation], text: &str, want: &str) -> Option<Conversation> {
+    let text = text.replace("\\n", "\n");
+    let numbered = text.contains(|c: char| c.is_ascii_digit());
+    let short = text.split_whitespace().count() <= FEW_WORDS;
+    (want == "none" && (numbered || short)).then_some(())?;
+    let first = before.get(text.len() * 13 % before.len().max(1))?;
+    let line = Line {
+        text,
+        does: Vec::new(),
+    };
+    Some(Conversation {
+        bar: first.bar,
+        weight: CHAT_WEIGHT,
+        lines: vec![first.lines.first()?.clone(), line],
+    })
 }
 
 /// A label: `["set", "bench press", 60, "total", 8, 1]`.
@@ -387,30 +433,38 @@ fn deed(label: &[serde_json::Value]) -> Option<Does> {
 ///
 /// # Errors
 /// When a file cannot be read or written.
-pub fn train_conversations(files: &[PathBuf], folder: &Path, judge: &[PathBuf]) -> anyhow::Result<()> {
-    let names = NameIndex::new(&config::built_in());
+pub fn train_conversations(
+    files: &[PathBuf],
+    folder: &Path,
+    judge: &[PathBuf],
+) -> anyhow::Result<()> {
+    let reader = Reader::new(config::built_in());
     let file = folder.join("carry_on.weights");
     if judge.is_empty() || !files.is_empty() {
-        let weights = carry_on::train(&conversations(files)?, &names);
+        let weights = carry_on::train(&conversations(files)?, &reader);
         if judge.is_empty() {
             return fs::write(&file, weights).with_context(|| file.display().to_string());
         }
-        return judge_conversations(&weights, judge, &names);
+        return judge_conversations(&weights, judge, &reader);
     }
     let weights = fs::read_to_string(&file).with_context(|| file.display().to_string())?;
-    judge_conversations(&weights, judge, &names)
+    judge_conversations(&weights, judge, &reader)
 }
 
 /// Prints how sure each reading is, whether it is right, and the message.
-fn judge_conversations(weights: &str, files: &[PathBuf], names: &NameIndex) -> anyhow::Result<()> {
+fn judge_conversations(weights: &str, files: &[PathBuf], reader: &Reader) -> anyhow::Result<()> {
     let weights = CarryOn::new(weights);
     let mut out = std::io::stdout().lock();
     for conversation in conversations(files)? {
-        for (line, before, read) in carry_on::judge(&conversation, &weights, names) {
+        for (line, before, read) in carry_on::judge(&conversation, &weights, reader) {
             let right = carry_on::is_right(&line.does, &before, read.as_ref());
             let sure = read.as_ref().map_or(0.0, |read| read.sure);
             let told = read.map(|read| read.told);
-            writeln!(out, "{right:?}\t{sure:.2}\t{}\t{told:?}\t{:?}", line.text, line.does)?;
+            writeln!(
+                out,
+                "{right:?}\t{sure:.2}\t{}\t{told:?}\t{:?}",
+                line.text, line.does
+            )?;
         }
     }
     Ok(())

@@ -78,10 +78,12 @@ pub(super) fn of_others(view: &View, text: &str, own: &Intent) -> Option<Intent>
     let read = view.reader.read(&rest, &Context::alone(view.unit()));
     let changes = read.correction.is_some() || amend(&rest, view.reader).is_some();
     let files = has_set(&read) && (files(own) || logs(plain, &named));
-    (files || changes || matches!(own, Intent::Amended(_) | Intent::Corrected(..))).then(|| Intent::OnlyTheirs {
-        name: named.who.name.clone(),
-        change: !files,
-        words: rest,
+    (files || changes || matches!(own, Intent::Amended(_) | Intent::Corrected(..))).then(|| {
+        Intent::OnlyTheirs {
+            name: named.who.name.clone(),
+            change: !files,
+            words: rest,
+        }
     })
 }
 

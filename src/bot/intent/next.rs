@@ -309,7 +309,10 @@ pub(super) fn in_turn(session: &[LogEntry]) -> Vec<SetReading> {
     let members = superset(session, true);
     match members.len() {
         0 | 1 => Vec::new(),
-        _ => members.into_iter().map(|filed| one_more(as_read(filed))).collect(),
+        _ => members
+            .into_iter()
+            .map(|filed| one_more(as_read(filed)))
+            .collect(),
     }
 }
 

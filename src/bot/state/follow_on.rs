@@ -6,8 +6,8 @@
 
 use chrono::{DateTime, Utc};
 
-use super::{LogEntry, NamedLoad};
 use super::view::{SESSION_GAP, View, session_before};
+use super::{LogEntry, NamedLoad};
 use crate::domain::log::SetKind;
 use crate::domain::quantities::catalogue::Basis;
 use crate::domain::quantities::id::ExerciseId;
@@ -32,9 +32,13 @@ impl View<'_> {
         // Who comes back to an exercise goes on from its last set.
         let own = named.and_then(|exercise| last_of(session, exercise));
         let announced = (self.member.state.named.as_ref())
-            .filter(|_| own.is_some())
+            .filter(|_| named.is_some())
             .and_then(|named| Some((named.load.as_ref()?.load()?, named.at)));
-        let mut last = own.or(last).map(as_read);
+        let none_done = announced.is_some() && own.is_none();
+        let mut last = match named.filter(|_| none_done) {
+            Some(exercise) => Some(self.none_done(exercise)),
+            None => own.or(last).map(as_read),
+        };
         if let (Some(last), Some((load, _))) = (&mut last, announced) {
             last.load = load;
             last.hung_a_side = None;
@@ -42,9 +46,34 @@ impl View<'_> {
         FollowOn {
             habits: habits(before, at),
             last,
-            named: named.filter(|_| own.is_none()),
+            named: named.filter(|_| own.is_none() && announced.is_none()),
             unknown,
             announced_at: announced.map(|(_, at)| at),
+        }
+    }
+}
+
+impl View<'_> {
+    /// A set of an exercise of which none was done yet: what its load will be said in.
+    pub fn none_done(&self, exercise: ExerciseId) -> SetReading {
+        SetReading {
+            exercise,
+            load: Load {
+                mass: Mass::ZERO,
+                unit: self.unit(),
+                basis: self.catalogue().exercise(exercise).basis,
+            },
+            reps: 0,
+            seconds: None,
+            rir: None,
+            gave_out: None,
+            warm_up: false,
+            per_side: false,
+            hung_a_side: None,
+            rest_s: None,
+            straight: true,
+            technique: None,
+            day: None,
         }
     }
 }

@@ -24,6 +24,8 @@ use features::Seen;
 pub struct Before {
     /// The load at hand, in its unit: the one announced since, else the last set's.
     pub load: Option<f64>,
+    /// The message names another exercise than the one at hand, and it is that one.
+    pub named: bool,
     /// It was announced, and no set done with it yet.
     pub announced: bool,
     /// The sets done of the exercise at hand, in order: their loads, and repetitions or seconds.

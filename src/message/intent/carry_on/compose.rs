@@ -116,14 +116,17 @@ pub(super) enum Reserve {
     One,
     Two,
     Other,
+    /// None was done: a failed attempt.
+    Failed,
 }
 
-pub(super) const RESERVES: [Named<Reserve>; 5] = [
+pub(super) const RESERVES: [Named<Reserve>; 6] = [
     (Reserve::Unsaid, "unsaid"),
     (Reserve::Zero, "zero"),
     (Reserve::One, "one"),
     (Reserve::Two, "two"),
     (Reserve::Other, "other"),
+    (Reserve::Failed, "failed"),
 ];
 
 pub(super) const CHANGES: [Named<Change>; 6] = [
@@ -159,8 +162,16 @@ impl Step {
     #[must_use]
     pub fn amount(self, before: &Before) -> Option<f64> {
         let now = match self {
-            Self::Same => before.load.unwrap_or_default(),
-            Self::By(by, _) => before.load.unwrap_or_default() + by,
+            Self::Same => {
+                (before.basis == Basis::Body || !before.sets.is_empty() || before.announced)
+                    .then_some(())?;
+                before.load.unwrap_or_default()
+            }
+            // Body weight may have weight added.
+            Self::By(by, _) => {
+                (before.load.is_some() || before.basis == Basis::Body).then_some(())?;
+                before.load.unwrap_or_default() + by
+            }
             Self::To(to, _) => to,
             Self::Sides(side, _) => before.bar + 2.0 * side,
             Self::Body => 0.0,
@@ -228,8 +239,8 @@ pub enum Which {
 pub enum Told {
     /// Sets done.
     Sets(Sets),
-    /// One more round of exercises done in turn: repetitions of each.
-    Round(Vec<u32>),
+    /// One more round of exercises done in turn: repetitions of each, those before where none are told, and the reserve.
+    Round(Option<Vec<u32>>, Option<f64>),
     /// What the next set will be done with.
     Load(Step),
     /// What sets that were logged really were.
@@ -260,7 +271,12 @@ pub(super) fn compose(carry_on: &CarryOn, seen: &Seen<'_>) -> Option<CarriedOn> 
         return None;
     }
     let roles: Vec<Vec<(Role, f32)>> = (seen.numbers.iter())
-        .map(|number| likeliest(&ROLES, &probabilities(&carry_on.role, &seen.number(*number))))
+        .map(|number| {
+            likeliest(
+                &ROLES,
+                &probabilities(&carry_on.role, &seen.number(*number)),
+            )
+        })
         .collect();
     let picks = likeliest(&PICKS, &probabilities(&carry_on.pick, &seen.pointing()));
     let reserves = likeliest(&RESERVES, &probabilities(&carry_on.reserve, &whole));
@@ -276,7 +292,13 @@ pub(super) fn compose(carry_on: &CarryOn, seen: &Seen<'_>) -> Option<CarriedOn> 
             continue;
         }
         for (given, by_roles) in assignments(&roles) {
-            let parts = Parts { seen, given: &given, changes: &changes, picks: &picks, reserves: &reserves };
+            let parts = Parts {
+                seen,
+                given: &given,
+                changes: &changes,
+                picks: &picks,
+                reserves: &reserves,
+            };
             let Some((told, by_parts)) = parts.told(*act) else {
                 continue;
             };
@@ -289,12 +311,17 @@ pub(super) fn compose(carry_on: &CarryOn, seen: &Seen<'_>) -> Option<CarriedOn> 
         }
     }
     let best = found.into_iter().max_by(|a, b| a.sure.total_cmp(&b.sure))?;
-    (total > 0.0).then(|| CarriedOn { sure: best.sure / total, ..best })
+    (total > 0.0).then(|| CarriedOn {
+        sure: best.sure / total,
+        ..best
+    })
 }
 
 /// The likeliest classes with their probabilities, the first first.
 fn likeliest<T: Copy>(classes: &[Named<T>], likely: &[f32]) -> Vec<(T, f32)> {
-    let mut out: Vec<(T, f32)> = (classes.iter().zip(likely)).map(|(one, p)| (one.0, *p)).collect();
+    let mut out: Vec<(T, f32)> = (classes.iter().zip(likely))
+        .map(|(one, p)| (one.0, *p))
+        .collect();
     out.sort_by(|a, b| b.1.total_cmp(&a.1));
     out.truncate(MOST_ROLES);
     out
@@ -407,7 +434,7 @@ impl Parts<'_> {
                 let (reserve, likely) = *self.reserves.first()?;
                 let rir = match reserve {
                     Reserve::Unsaid | Reserve::Other => None,
-                    Reserve::Zero => Some(0.0),
+                    Reserve::Zero | Reserve::Failed => Some(0.0),
                     Reserve::One => Some(1.0),
                     Reserve::Two => Some(2.0),
                 };
@@ -424,6 +451,11 @@ impl Parts<'_> {
             }
             _ => None,
         }
+    }
+
+    fn is_failed(&self) -> bool {
+        let reserve = self.reserves.first().map(|(reserve, _)| *reserve);
+        reserve == Some(Reserve::Failed)
     }
 
     fn sets(&self) -> Option<(Told, f32)> {
@@ -443,18 +475,24 @@ impl Parts<'_> {
         let most = if held { LONGEST_HOLD } else { MOST_REPS };
         let whole = |number: &Number| {
             let fits = number.value.fract() == 0.0 && (0.0..=most).contains(&number.value);
-            #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "a small whole number")]
+            #[expect(
+                clippy::cast_possible_truncation,
+                clippy::cast_sign_loss,
+                reason = "a small whole number"
+            )]
             fits.then_some(number.value as u32)
         };
         let times = match of_sets.as_slice() {
             [] => 1,
-            [one] => usize::try_from(whole(one)?).ok().filter(|n| (1..=MOST_SETS).contains(n))?,
+            [one] => usize::try_from(whole(one)?)
+                .ok()
+                .filter(|n| (1..=MOST_SETS).contains(n))?,
             _ => return None,
         };
         let turns = self.seen.before.in_turn.len();
         if turns > 1 && loads.is_empty() && counts.len() == turns && times == 1 {
             let round = counts.iter().map(whole).collect::<Option<_>>()?;
-            return Some((Told::Round(round), sure));
+            return Some((Told::Round(Some(round), rir), sure));
         }
         let single = match loads.as_slice() {
             [] => {
@@ -465,6 +503,24 @@ impl Parts<'_> {
             [(_, step)] => Some(*step),
             _ => None,
         };
+        if counts.is_empty()
+            && turns > 1
+            && loads.is_empty()
+            && times == 1
+            && single == Some(Step::Same)
+        {
+            return Some((Told::Round(None, rir), sure));
+        }
+        if counts.is_empty() && !held && self.is_failed() {
+            let done = Done::Counted(vec![(single?, 0)]);
+            return Some((
+                Told::Sets(Sets {
+                    done,
+                    rir: Some(0.0),
+                }),
+                sure,
+            ));
+        }
         if counts.is_empty() {
             let step = single.filter(|_| !self.seen.before.sets.is_empty())?;
             let done = Done::Again(step, times);
@@ -496,9 +552,18 @@ impl Parts<'_> {
     }
 
     fn load(&self) -> Option<(Told, f32)> {
-        self.lacks(&[Role::Reps, Role::Seconds, Role::Old, Role::Left, Role::Rpe, Role::Count])?;
-        let loads: Vec<(Number, Role)> =
-            self.numbers().filter(|(_, role)| LOADS.contains(role)).collect();
+        self.lacks(&[
+            Role::Reps,
+            Role::Seconds,
+            Role::Old,
+            Role::Left,
+            Role::Rpe,
+            Role::Count,
+        ])?;
+        let loads: Vec<(Number, Role)> = self
+            .numbers()
+            .filter(|(_, role)| LOADS.contains(role))
+            .collect();
         match loads.as_slice() {
             [] => {
                 let (step, likely) = self.unnamed()?;
@@ -540,7 +605,13 @@ impl Parts<'_> {
     }
 
     fn fix(&self) -> Option<(Told, f32)> {
-        self.lacks(&[Role::More, Role::Less, Role::SideMore, Role::SideLess, Role::Side])?;
+        self.lacks(&[
+            Role::More,
+            Role::Less,
+            Role::SideMore,
+            Role::SideLess,
+            Role::Side,
+        ])?;
         let (which, likely) = self.which()?;
         let old = match self.of(&[Role::Old]).as_slice() {
             [] => None,
@@ -570,5 +641,11 @@ impl Parts<'_> {
 }
 
 /// Roles of numbers that name a load.
-const LOADS: [Role; 6] =
-    [Role::Load, Role::More, Role::Less, Role::SideMore, Role::SideLess, Role::Side];
+const LOADS: [Role; 6] = [
+    Role::Load,
+    Role::More,
+    Role::Less,
+    Role::SideMore,
+    Role::SideLess,
+    Role::Side,
+];

@@ -96,13 +96,17 @@ impl<'m> Seen<'m> {
 
     /// The reserve that the words tell, where they do: `to failure`, `one in the tank`, `rpe 9`.
     pub(super) fn effort(&self) -> Option<(f64, Option<Number>)> {
-        self.items.iter().rev().find_map(|spanned| match &spanned.item {
-            Item::Effort(Effort::One(rir)) => {
-                let within = |number: &&Number| (spanned.from..spanned.to).contains(&number.token);
-                Some((*rir, self.numbers.iter().find(within).copied()))
-            }
-            _ => None,
-        })
+        self.items
+            .iter()
+            .rev()
+            .find_map(|spanned| match &spanned.item {
+                Item::Effort(Effort::One(rir)) => {
+                    let within =
+                        |number: &&Number| (spanned.from..spanned.to).contains(&number.token);
+                    Some((*rir, self.numbers.iter().find(within).copied()))
+                }
+                _ => None,
+            })
     }
 
     pub(super) fn says(&self, word: &str) -> bool {
@@ -110,7 +114,10 @@ impl<'m> Seen<'m> {
     }
 
     fn item_at(&self, at: usize) -> Option<&Item> {
-        let spanned = self.items.iter().find(|item| (item.from..item.to).contains(&at));
+        let spanned = self
+            .items
+            .iter()
+            .find(|item| (item.from..item.to).contains(&at));
         spanned.map(|spanned| &spanned.item)
     }
 
@@ -152,10 +159,15 @@ impl<'m> Seen<'m> {
             _ => "more done",
         };
         vec![
+            if before.named { "named" } else { "" },
             if before.announced { "announced" } else { "" },
             if before.held { "held" } else { "" },
             if before.rated { "rated" } else { "" },
-            if before.in_turn.len() > 1 { "in turn" } else { "" },
+            if before.in_turn.len() > 1 {
+                "in turn"
+            } else {
+                ""
+            },
             basis,
             done,
         ]
@@ -176,15 +188,31 @@ impl<'m> Seen<'m> {
             out.push(gram(&["words", self.word(before), self.word(Some(at))]));
             if at < count {
                 let (next, word) = (Some(at + 1), Some(at));
-                out.push(gram(&["three", self.shape(before), self.shape(word), self.shape(next)]));
-                out.push(gram(&["row", self.word(before), self.word(word), self.word(next)]));
+                out.push(gram(&[
+                    "three",
+                    self.shape(before),
+                    self.shape(word),
+                    self.shape(next),
+                ]));
+                out.push(gram(&[
+                    "row",
+                    self.word(before),
+                    self.word(word),
+                    self.word(next),
+                ]));
             }
         }
         out.push(gram(&["numbers", &numbers]));
         out.push(gram(&["length", &count.min(MOST_WORDS).to_string()]));
         out.push(gram(&["all", &row]));
-        let words = self.words.iter().filter(|word| word.starts_with(char::is_alphabetic));
-        out.push(gram(&["letters", &words.clone().count().min(8).to_string()]));
+        let words = self
+            .words
+            .iter()
+            .filter(|word| word.starts_with(char::is_alphabetic));
+        out.push(gram(&[
+            "letters",
+            &words.clone().count().min(8).to_string(),
+        ]));
         for state in self.state() {
             out.push(gram(&["state", state]));
             out.push(gram(&["first", state, self.shape(Some(0))]));
@@ -205,9 +233,18 @@ impl<'m> Seen<'m> {
         let count = self.before.sets.len().min(4).to_string();
         let mut out = vec![gram(&["sets", &count])];
         let shapes = self.shapes.iter().map(String::as_str);
-        let own: Vec<&str> = self.words.iter().zip(shapes).map(|(word, shape)| if *word == "#" { shape } else { word }).collect();
+        let own: Vec<&str> = self
+            .words
+            .iter()
+            .zip(shapes)
+            .map(|(word, shape)| if *word == "#" { shape } else { word })
+            .collect();
         for (at, word) in own.iter().enumerate() {
-            let before = at.checked_sub(1).and_then(|at| own.get(at)).copied().unwrap_or("^");
+            let before = at
+                .checked_sub(1)
+                .and_then(|at| own.get(at))
+                .copied()
+                .unwrap_or("^");
             out.push(gram(&["word", word]));
             out.push(gram(&["counted word", word, &count]));
             out.push(gram(&["words", before, word]));
@@ -221,7 +258,14 @@ impl<'m> Seen<'m> {
         let own = self.shape(Some(at)).to_owned();
         let mut out = vec![gram(&["own", &own])];
         let place = |by: isize| at.checked_add_signed(by);
-        for (name, by) in [("-3", -3), ("-2", -2), ("-1", -1), ("+1", 1), ("+2", 2), ("+3", 3)] {
+        for (name, by) in [
+            ("-3", -3),
+            ("-2", -2),
+            ("-1", -1),
+            ("+1", 1),
+            ("+2", 2),
+            ("+3", 3),
+        ] {
             let word = self.word(place(by));
             out.push(gram(&["beside", name, word]));
             out.push(gram(&["beside own", name, word, &own]));
@@ -232,11 +276,20 @@ impl<'m> Seen<'m> {
             out.push(gram(&["pair", name, pair[0], pair[1]]));
             out.push(gram(&["pair own", name, pair[0], pair[1], &own]));
         }
-        for (other, word) in self.words.iter().enumerate().filter(|(_, word)| **word != "#") {
+        for (other, word) in self
+            .words
+            .iter()
+            .enumerate()
+            .filter(|(_, word)| **word != "#")
+        {
             out.push(gram(&["bag", word]));
             out.push(gram(&[if other < at { "left" } else { "right" }, word]));
         }
-        let index = self.numbers.iter().position(|one| one.at == at).unwrap_or(0);
+        let index = self
+            .numbers
+            .iter()
+            .position(|one| one.at == at)
+            .unwrap_or(0);
         let index = index.min(MOST_NUMBERS).to_string();
         let count = self.numbers.len().min(MOST_NUMBERS).to_string();
         out.push(gram(&["place", &index, &count]));
@@ -244,7 +297,11 @@ impl<'m> Seen<'m> {
         let glued = |at: usize| self.glued.get(at).copied().unwrap_or(false);
         out.push(gram(&["glued", if glued(at) { "yes" } else { "no" }]));
         let next = self.word(Some(at + 1));
-        out.push(gram(&["behind", if glued(at + 1) { "yes" } else { "no" }, next]));
+        out.push(gram(&[
+            "behind",
+            if glued(at + 1) { "yes" } else { "no" },
+            next,
+        ]));
         for state in self.state() {
             out.push(gram(&["state", state, &own]));
         }
@@ -326,7 +383,11 @@ fn shape(value: f64, before: &Before) -> String {
         });
     }
     // In turn, of whichever exercise it is nearest to.
-    let turns = before.in_turn.iter().copied().filter(|_| before.in_turn.len() > 1);
+    let turns = before
+        .in_turn
+        .iter()
+        .copied()
+        .filter(|_| before.in_turn.len() > 1);
     let last = before.sets.last().map(|(_, reps)| *reps);
     let apart = turns.chain(last).map(|reps| (value - reps).abs());
     if let Some(apart) = apart.min_by(f64::total_cmp) {

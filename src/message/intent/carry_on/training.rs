@@ -1,9 +1,11 @@
 //! Learns from conversations that are labelled with what each message does to the log.
 
-use super::compose::{ACTS, Act, CHANGES, Change, Named, PICKS, Pick, RESERVES, ROLES, Reserve, Role};
+use super::compose::{
+    ACTS, Act, CHANGES, Change, Named, PICKS, Pick, RESERVES, ROLES, Reserve, Role,
+};
 use super::features::{Number, Seen, scale};
 use super::{Basis, Before, CarriedOn, CarryOn, Changed, Done, PART, Told, Which};
-use crate::message::NameIndex;
+use crate::message::Reader;
 use crate::message::grammar::scan::Scan;
 use crate::message::intent::train::{Example, Fit, fit_scaled};
 use crate::message::words::token::tokenize;
@@ -14,7 +16,7 @@ const FIT: Fit = Fit {
     pull: 0.7,
     kept_from: 3,
     runs_from: 3,
-    least: 0.06,
+    least: 0.1,
 };
 
 /// What a message does to the log.
@@ -68,6 +70,8 @@ pub const ALL: i64 = 0;
 pub struct Conversation {
     /// What a bar weighs in the lifter's unit.
     pub bar: f64,
+    /// How much its last message counts; 1 for an ordinary one.
+    pub weight: f32,
     /// The messages.
     pub lines: Vec<Line>,
 }
@@ -111,23 +115,38 @@ struct Log {
 }
 
 impl Log {
-    fn own(&self) -> Vec<usize> {
-        let of_it = |at: &usize| Some(&self.sets[*at].exercise) == self.at_hand.as_ref();
+    fn of(&self, exercise: Option<&String>) -> Vec<usize> {
+        let of_it = |at: &usize| Some(&self.sets[*at].exercise) == exercise;
         (0..self.sets.len()).filter(of_it).collect()
     }
 
-    fn before(&self) -> Before {
-        let own: Vec<&Logged> = self.own().into_iter().map(|at| &self.sets[at]).collect();
-        let announced = (self.announced.as_ref())
-            .filter(|(exercise, ..)| Some(exercise) == self.at_hand.as_ref());
+    fn own(&self) -> Vec<usize> {
+        self.of(self.at_hand.as_ref())
+    }
+
+    /// What is known of the exercise at hand, or of the one that a message names in its place.
+    fn before(&self, named: Option<&String>) -> Before {
+        let named = named.filter(|named| Some(*named) != self.at_hand.as_ref());
+        let exercise = named.or(self.at_hand.as_ref());
+        let own: Vec<&Logged> = self
+            .of(exercise)
+            .into_iter()
+            .map(|at| &self.sets[at])
+            .collect();
+        let announced =
+            (self.announced.as_ref()).filter(|(announced, ..)| Some(announced) == exercise);
         let last = own.last();
         Before {
             load: match announced {
                 Some((_, load, _)) => *load,
                 None => last.and_then(|set| set.load),
             },
+            named: named.is_some(),
             announced: announced.is_some(),
-            sets: own.iter().map(|set| (set.load.unwrap_or_default(), set.count)).collect(),
+            sets: own
+                .iter()
+                .map(|set| (set.load.unwrap_or_default(), set.count))
+                .collect(),
             held: last.is_some_and(|set| set.held),
             rated: last.is_some_and(|set| set.rir.is_some()),
             basis: match (announced, last) {
@@ -135,7 +154,11 @@ impl Log {
                 (None, Some(set)) => set.basis,
                 (None, None) => Basis::Total,
             },
-            in_turn: self.in_turn.clone(),
+            in_turn: if named.is_some() {
+                Vec::new()
+            } else {
+                self.in_turn.clone()
+            },
             bar: self.bar,
         }
     }
@@ -158,7 +181,14 @@ impl Log {
         let mut exercises: Vec<(&String, f64)> = Vec::new();
         for does in &line.does {
             match does {
-                Does::Set { exercise, load, basis, count, held, rir } => {
+                Does::Set {
+                    exercise,
+                    load,
+                    basis,
+                    count,
+                    held,
+                    rir,
+                } => {
                     if !exercises.iter().any(|(known, _)| *known == exercise) {
                         exercises.push((exercise, *count));
                     }
@@ -217,7 +247,9 @@ impl Log {
         match does.first() {
             None => Act::Nothing,
             Some(_) if has(|does| matches!(does, Does::Set { .. })) => Act::Sets,
-            Some(_) if has(|does| matches!(does, Does::Fix(_, part, _) if *part != Part::Left)) => Act::Fix,
+            Some(_) if has(|does| matches!(does, Does::Fix(_, part, _) if *part != Part::Left)) => {
+                Act::Fix
+            }
             Some(_) if has(|does| matches!(does, Does::Delete(_))) => Act::Delete,
             Some(_) if has(|does| matches!(does, Does::Effort(..) | Does::Fix(..))) => Act::Effort,
             Some(Does::Load(..)) => Act::Load,
@@ -228,7 +260,8 @@ impl Log {
     fn pick(&self, which: &[i64]) -> Pick {
         let (own, places) = (self.own(), self.places(which));
         let count = own.len();
-        let from = |at: usize, n: usize| places.as_slice() == own.get(at..at + n).unwrap_or_default();
+        let from =
+            |at: usize, n: usize| places.as_slice() == own.get(at..at + n).unwrap_or_default();
         match places.len() {
             0 => Pick::Other,
             1 if count == 1 => Pick::Last,
@@ -251,11 +284,14 @@ fn near(a: f64, b: f64) -> bool {
 
 /// What each number of a message is, as far as what the message does tells.
 fn roles(seen: &Seen<'_>, log: &Log, does: &[Does]) -> Vec<Role> {
+    let before = seen.before;
     let numbers: &[Number] = &seen.numbers;
     let mut given: Vec<Option<Role>> = vec![None; numbers.len()];
     let mut give = |fits: &dyn Fn(f64) -> Option<Role>, again: bool| -> bool {
         for (number, given) in numbers.iter().zip(given.iter_mut()) {
-            let Some(role) = fits(number.value) else { continue };
+            let Some(role) = fits(number.value) else {
+                continue;
+            };
             match given {
                 None => {
                     *given = Some(role);
@@ -274,8 +310,7 @@ fn roles(seen: &Seen<'_>, log: &Log, does: &[Does]) -> Vec<Role> {
             _ => None,
         }
     };
-    let before = log.before();
-    let last = log.own().last().and_then(|at| log.sets[*at].load);
+    let last = before.sets.last().map(|(load, _)| *load);
     let load = |now: f64, give: &mut dyn FnMut(&dyn Fn(f64) -> Option<Role>, bool) -> bool| {
         if give(&|value| near(value, now).then_some(Role::Load), true) {
             return;
@@ -287,7 +322,9 @@ fn roles(seen: &Seen<'_>, log: &Log, does: &[Does]) -> Vec<Role> {
                 _ if near(base - value, now) => Some(Role::Less),
                 _ if near(base + 2.0 * value, now) => Some(Role::SideMore),
                 _ if near(base - 2.0 * value, now) => Some(Role::SideLess),
-                _ if near(20.0 + 2.0 * value, now) || near(45.0 + 2.0 * value, now) => Some(Role::Side),
+                _ if near(20.0 + 2.0 * value, now) || near(45.0 + 2.0 * value, now) => {
+                    Some(Role::Side)
+                }
                 _ => None,
             };
             if give(&step, true) {
@@ -295,10 +332,19 @@ fn roles(seen: &Seen<'_>, log: &Log, does: &[Does]) -> Vec<Role> {
             }
         }
     };
-    let sets = does.iter().filter(|one| matches!(one, Does::Set { .. })).count();
+    let sets = does
+        .iter()
+        .filter(|one| matches!(one, Does::Set { .. }))
+        .count();
     for one in does {
         match one {
-            Does::Set { load: now, count, held, rir, .. } => {
+            Does::Set {
+                load: now,
+                count,
+                held,
+                rir,
+                ..
+            } => {
                 let role = if *held { Role::Seconds } else { Role::Reps };
                 let same = |value: f64| {
                     (near(value, *count) || *held && near(value * 60.0, *count)).then_some(role)
@@ -326,10 +372,22 @@ fn roles(seen: &Seen<'_>, log: &Log, does: &[Does]) -> Vec<Role> {
                 for at in log.places(which) {
                     let set = &log.sets[at];
                     let was = [Some(set.count), set.load];
-                    give(&|value| was.iter().flatten().any(|was| near(*was, value)).then_some(Role::Old), false);
+                    give(
+                        &|value| {
+                            was.iter()
+                                .flatten()
+                                .any(|was| near(*was, value))
+                                .then_some(Role::Old)
+                        },
+                        false,
+                    );
                 }
             }
-            Does::Load(_, None, _) | Does::Exercise(_) | Does::Effort(..) | Does::Fix(..) | Does::Delete(_) => {}
+            Does::Load(_, None, _)
+            | Does::Exercise(_)
+            | Does::Effort(..)
+            | Does::Fix(..)
+            | Does::Delete(_) => {}
         }
         if let Does::Fix(which, ..) | Does::Effort(which, _) | Does::Delete(which) = one {
             let pointed = |value: f64| {
@@ -350,13 +408,19 @@ fn roles(seen: &Seen<'_>, log: &Log, does: &[Does]) -> Vec<Role> {
     if sets > 1 {
         give(&|value| near(value, many).then_some(Role::Count), false);
     }
-    given.into_iter().map(|role| role.unwrap_or(Role::Other)).collect()
+    given
+        .into_iter()
+        .map(|role| role.unwrap_or(Role::Other))
+        .collect()
 }
 
 /// How the load changes where no number names it; `None` where one does.
-fn change(roles: &[Role], log: &Log, does: &[Does]) -> Option<Change> {
+fn change(roles: &[Role], before: &Before, does: &[Does]) -> Option<Change> {
     let names = |role: &Role| {
-        matches!(role, Role::Load | Role::More | Role::Less | Role::SideMore | Role::SideLess | Role::Side)
+        matches!(
+            role,
+            Role::Load | Role::More | Role::Less | Role::SideMore | Role::SideLess | Role::Side
+        )
     };
     if roles.iter().any(names) {
         return None;
@@ -365,7 +429,6 @@ fn change(roles: &[Role], log: &Log, does: &[Does]) -> Option<Change> {
         Does::Set { load, basis, .. } | Does::Load(_, load, basis) => Some((*load, *basis)),
         _ => None,
     })?;
-    let before = log.before();
     Some(match (now, before.load) {
         (None, None) => Change::Same,
         (None, Some(_)) => Change::Body,
@@ -398,22 +461,29 @@ struct Examples {
     reserve: Vec<Example>,
 }
 
-fn example<T: PartialEq>(classes: &[Named<T>], class: &T, features: Vec<u32>) -> Option<Example> {
+fn example<T: PartialEq>(
+    classes: &[Named<T>],
+    class: &T,
+    features: Vec<u32>,
+    weight: f32,
+) -> Option<Example> {
     let class = classes.iter().position(|one| one.0 == *class)?;
-    Some(Example { features, class, weight: 1.0 })
+    Some(Example {
+        features,
+        class,
+        weight,
+    })
 }
 
 /// Learns from `conversations`: the text of `carry_on.weights`. The same conversations in the same order give the same
 /// weights. Takes a minute.
 #[must_use]
-pub fn train(conversations: &[Conversation], names: &NameIndex) -> String {
+pub fn train(conversations: &[Conversation], reader: &Reader) -> String {
     let mut all = Examples::default();
     for conversation in conversations {
         let mut log = conversation.log();
         for line in &conversation.lines {
-            if log.at_hand.is_some() {
-                add(&mut all, line, &log, names);
-            }
+            add(&mut all, (line, conversation.weight), &log, reader);
             log.take(line);
         }
     }
@@ -425,62 +495,92 @@ pub fn train(conversations: &[Conversation], names: &NameIndex) -> String {
     fitted("act", ACTS.iter().map(|one| one.1).collect(), &all.act);
     fitted("role", ROLES.iter().map(|one| one.1).collect(), &all.role);
     fitted("pick", PICKS.iter().map(|one| one.1).collect(), &all.pick);
-    fitted("reserve", RESERVES.iter().map(|one| one.1).collect(), &all.reserve);
-    fitted("change", CHANGES.iter().map(|one| one.1).collect(), &all.change);
+    fitted(
+        "reserve",
+        RESERVES.iter().map(|one| one.1).collect(),
+        &all.reserve,
+    );
+    fitted(
+        "change",
+        CHANGES.iter().map(|one| one.1).collect(),
+        &all.change,
+    );
     out
 }
 
-fn add(all: &mut Examples, line: &Line, log: &Log, names: &NameIndex) {
-    let tokens = tokenize(&line.text, names.vocabulary());
-    let scan = Scan::new(&tokens, names);
-    let before = log.before();
+/// The exercise that a message names, by name.
+fn named(text: &str, reader: &Reader) -> Option<String> {
+    let exercise = reader.only_named(text)?;
+    Some(reader.catalogue().exercise(exercise).name.clone())
+}
+
+fn add(all: &mut Examples, (line, weight): (&Line, f32), log: &Log, reader: &Reader) {
+    let tokens = tokenize(&line.text, reader.names().vocabulary());
+    let scan = Scan::new(&tokens, reader.names());
+    let before = log.before(named(&line.text, reader).as_ref());
     let seen = Seen::new(&scan, &before);
     let whole = seen.whole();
     let act = Log::act(&line.does);
-    all.act.extend(example(&ACTS, &act, whole.clone()));
+    all.act.extend(example(&ACTS, &act, whole.clone(), weight));
     let roles = roles(&seen, log, &line.does);
     for (number, role) in seen.numbers.iter().zip(&roles) {
-        all.role.extend(example(&ROLES, role, seen.number(*number)));
+        all.role
+            .extend(example(&ROLES, role, seen.number(*number), weight));
     }
     if matches!(act, Act::Sets | Act::Load)
-        && let Some(change) = change(&roles, log, &line.does)
+        && let Some(change) = change(&roles, &before, &line.does)
     {
-        all.change.extend(example(&CHANGES, &change, whole.clone()));
+        all.change
+            .extend(example(&CHANGES, &change, whole.clone(), weight));
     }
     if matches!(act, Act::Sets | Act::Effort)
-        && !roles.iter().any(|role| matches!(role, Role::Left | Role::Rpe))
+        && !roles
+            .iter()
+            .any(|role| matches!(role, Role::Left | Role::Rpe))
     {
         let told = line.does.iter().rev().find_map(|one| match one {
-            Does::Set { rir, .. } | Does::Effort(_, rir) | Does::Fix(_, Part::Left, rir) => Some(*rir),
+            Does::Set { rir, .. } | Does::Effort(_, rir) | Does::Fix(_, Part::Left, rir) => {
+                Some(*rir)
+            }
             _ => None,
         });
+        let failed = |one: &Does| matches!(one, Does::Set { count, .. } if near(*count, 0.0));
         let reserve = match told.flatten() {
+            _ if line.does.iter().any(failed) => Reserve::Failed,
             None => Reserve::Unsaid,
             Some(rir) if near(rir, 0.0) => Reserve::Zero,
             Some(rir) if near(rir, 1.0) => Reserve::One,
             Some(rir) if near(rir, 2.0) => Reserve::Two,
             Some(_) => Reserve::Other,
         };
-        all.reserve.extend(example(&RESERVES, &reserve, whole.clone()));
+        all.reserve
+            .extend(example(&RESERVES, &reserve, whole.clone(), weight));
     }
     let picked = line.does.iter().find_map(|one| match one {
-        Does::Effort(which, _) | Does::Fix(which, ..) | Does::Delete(which) => Some(log.pick(which)),
+        Does::Effort(which, _) | Does::Fix(which, ..) | Does::Delete(which) => {
+            Some(log.pick(which))
+        }
         _ => None,
     });
     if let Some(pick) = picked.filter(|_| matches!(act, Act::Effort | Act::Fix | Act::Delete)) {
-        all.pick.extend(example(&PICKS, &pick, seen.pointing()));
+        all.pick
+            .extend(example(&PICKS, &pick, seen.pointing(), weight));
     }
 }
 
 /// How a held-out conversation is read by `weights`: for each message behind its first, what it does, and the reading.
 #[must_use]
-pub fn judge(conversation: &Conversation, weights: &CarryOn, names: &NameIndex) -> Vec<(Line, Before, Option<CarriedOn>)> {
+pub fn judge(
+    conversation: &Conversation,
+    weights: &CarryOn,
+    reader: &Reader,
+) -> Vec<(Line, Before, Option<CarriedOn>)> {
     let mut log = conversation.log();
     let mut out = Vec::new();
     for line in &conversation.lines {
         if log.at_hand.is_some() {
-            let before = log.before();
-            let read = weights.read(&line.text, &before, names);
+            let before = log.before(named(&line.text, reader).as_ref());
+            let read = weights.read(&line.text, &before, reader.names());
             out.push((line.clone(), before, read));
         }
         log.take(line);
@@ -543,12 +643,16 @@ pub fn is_right(does: &[Does], before: &Before, read: Option<&CarriedOn>) -> Ver
                 _ => Verdict::Reserve,
             }
         }
-        (Act::Sets, Some(Told::Round(round))) => {
+        (Act::Sets, Some(Told::Round(round, _))) => {
             let wanted = does.iter().filter_map(|does| match does {
                 Does::Set { count, .. } => Some(*count),
                 _ => None,
             });
-            match wanted.eq(round.iter().map(|count| f64::from(*count))) {
+            let told = match round {
+                Some(round) => round.iter().map(|count| f64::from(*count)).collect(),
+                None => before.in_turn.clone(),
+            };
+            match wanted.eq(told) {
                 true => Verdict::Right,
                 false => Verdict::Wrong,
             }
@@ -566,7 +670,10 @@ pub fn is_right(does: &[Does], before: &Before, read: Option<&CarriedOn>) -> Ver
         }
         (Act::Effort | Act::Fix | Act::Delete, Some(Told::Changed(which, changed))) => {
             let fits = match (does.first(), changed) {
-                (Some(Does::Effort(_, Some(a)) | Does::Fix(_, Part::Left, Some(a))), Changed::Left(b))
+                (
+                    Some(Does::Effort(_, Some(a)) | Does::Fix(_, Part::Left, Some(a))),
+                    Changed::Left(b),
+                )
                 | (Some(Does::Fix(_, Part::Count, Some(a))), Changed::Reps(b, _))
                 | (Some(Does::Fix(_, Part::Load, Some(a))), Changed::Load(b, ..)) => near(*a, *b),
                 (Some(Does::Fix(_, Part::Other, _)), Changed::WarmUp)
