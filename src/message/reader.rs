@@ -1,6 +1,6 @@
 //! The front door: a message in, a [`Reading`] out.
 
-use std::sync::Arc;
+use std::sync::{Arc, LazyLock};
 
 use crate::config;
 use crate::domain::quantities::catalogue::{Basis, Catalogue, Equipment};
@@ -64,6 +64,9 @@ const MOST_NAME_WORDS: usize = 4;
 /// More words of which nothing is known beside names and numbers make a story.
 const MOST_STRANGERS: usize = 8;
 
+/// Read when a session is first gone on with: a program starts sooner, and readers share it.
+static CARRY_ON: LazyLock<CarryOn> = LazyLock::new(|| CarryOn::new(config::CARRY_ON));
+
 /// Reads messages against one catalogue. Built once, shared, never changed.
 #[derive(Clone, Debug)]
 pub struct Reader {
@@ -72,7 +75,6 @@ pub struct Reader {
     pain: Arc<Judge>,
     report: Arc<Report>,
     asking: Arc<Asking>,
-    carry_on: Arc<CarryOn>,
 }
 
 /// What is known beside the message itself.
@@ -131,7 +133,6 @@ impl Reader {
             pain,
             report,
             asking: Arc::new(Asking::new(config::ASKS, config::ASKS_ABOUT)),
-            carry_on: Arc::new(CarryOn::new(config::CARRY_ON)),
         }
     }
 
@@ -148,7 +149,7 @@ impl Reader {
     /// What a message does to the log behind the sets `before`, where it leaves out what was plain from those.
     #[must_use]
     pub fn carry_on(&self, text: &str, before: &Before) -> Option<CarriedOn> {
-        self.carry_on.read(text, before, &self.names)
+        CARRY_ON.read(text, before, &self.names)
     }
 
     /// The catalogue read against.

@@ -6,6 +6,7 @@ mod correcting;
 mod demo_recount;
 mod floor;
 mod framing;
+mod held_out;
 mod in_turn;
 mod on_a_phone;
 mod own_names;

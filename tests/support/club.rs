@@ -46,6 +46,11 @@ impl Club {
         self.program = Some(Program::run(&self.url, &pictures, log));
     }
 
+    /// Where its database is.
+    pub fn url(&self) -> &str {
+        &self.url
+    }
+
     /// Ends the program and starts it anew on what it stored.
     pub fn restart(&mut self) {
         if let Some(program) = self.program.take() {

@@ -5,6 +5,7 @@
 
 use chrono::{DateTime, Duration, Utc};
 
+use super::answers::{fresh_question, reopened};
 use super::next::in_turn;
 use crate::bot::state::LogEntry;
 use crate::bot::state::follow_on::{FollowOn, as_read};
@@ -17,7 +18,7 @@ use crate::domain::quantities::load::Load;
 use crate::domain::quantities::mass::{Mass, Unit};
 use crate::message::intent::amend::Amended;
 use crate::message::intent::carry_on::{self, Before, Changed, Done, Sets, Step, Told, Which};
-use crate::message::reading::{Kind, Part, Reading, SetReading, Technique};
+use crate::message::reading::{Kind, Need, Part, Reading, SetReading, Technique, Unclear};
 
 /// What was plain from the sets before is so for this long. Common practice, no source.
 const WITHIN: Duration = Duration::minutes(30);
@@ -29,7 +30,7 @@ const SURE: f32 = 0.75;
 /// The same of a load that is announced: it is told back at once, and where it is missed the next set is wrong.
 const SURE_LOAD: f32 = 0.6;
 
-/// The same where the grammar reads sets, too.
+/// The same where the grammar reads sets, too, and of corrections.
 const SURER: f32 = 0.9;
 
 /// What bars weigh. Common practice, no source.
@@ -76,15 +77,21 @@ pub(super) fn carried(
         .last()
         .map(|filed| filed.set.at)
         .max(follow_on.announced_at);
-    // What the grammar reads as sets that go on from the last may be a round, or of another load.
+    // What the grammar reads as sets that go on from the last may be a round, or of another load. What it asks about
+    // beside a name, or of which it lacks the exercise or the load, is its own business.
     let goes_on = |set: &SetReading| (set.exercise, set.load) == (last.exercise, last.load);
-    let least = match plain.kind() {
-        Kind::Chatter | Kind::Unclear => SURE,
-        Kind::Sets if plain.sets.iter().all(goes_on) => SURER,
+    let nameless = view.reader.only_named(text).is_none();
+    let least = match (plain.kind(), &plain.unclear) {
+        (Kind::Chatter, _) => SURE,
+        (Kind::Unclear, Some(unclear)) if nameless && asks_of(unclear, exercise) => SURE,
+        (Kind::Sets, _) if nameless && plain.sets.iter().all(goes_on) => SURER,
         _ => return None,
     };
     let open = plain.ended_by.is_none() && plain.correction.is_none() && plain.question.is_none();
-    let says_else = plain.caution.is_some() || plain.may_hurt.is_some() || text.contains('?');
+    // An open question is read again by its own text: then none is open.
+    let asked = at == view.now && asks_of_another(view, exercise);
+    let says_else =
+        plain.caution.is_some() || plain.may_hurt.is_some() || text.contains('?') || asked;
     let at_hand = named.is_some() || follow_on.named.is_none() && follow_on.unknown.is_none();
     if !open || says_else || !at_hand || then.is_none_or(|then| at - then > WITHIN) {
         return None;
@@ -100,6 +107,7 @@ pub(super) fn carried(
     let read = view.reader.carry_on(text, &known)?;
     let least = match read.told {
         Told::Load(_) => least.min(SURE_LOAD),
+        Told::Changed(..) => least.max(SURER),
         _ => least,
     };
     if read.sure < least {
@@ -120,6 +128,32 @@ pub(super) fn carried(
             Some(Carried::Changed(sets, amended(changed)?))
         }
     }
+}
+
+/// Whether a question is open that is not about sets of `exercise`: what follows may be of what that is about.
+fn asks_of_another(view: &View, exercise: ExerciseId) -> bool {
+    let Some(pending) = fresh_question(view).and_then(|at| view.member.state.pending.get(at))
+    else {
+        return false;
+    };
+    let Some(reading) = reopened(view, pending) else {
+        return false;
+    };
+    let is_of_it = |set: &SetReading| set.exercise == exercise;
+    !(reading.sets.iter().all(is_of_it)
+        && reading
+            .unclear
+            .iter()
+            .all(|unclear| asks_of(unclear, exercise)))
+}
+
+/// Whether the grammar asks no more than what sets of `exercise` were.
+fn asks_of(unclear: &Unclear, exercise: ExerciseId) -> bool {
+    let drafts = unclear.drafts.iter().filter_map(|draft| draft.exercise);
+    let read = unclear.readings.iter().flatten().map(|set| set.exercise);
+    matches!(unclear.needs.as_slice(), [Need::WhichReading | Need::Reps])
+        && unclear.unknown_name.is_none()
+        && drafts.chain(read).all(|of| of == exercise)
 }
 
 fn before_of(

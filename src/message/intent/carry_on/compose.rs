@@ -249,10 +249,12 @@ pub enum Told {
 
 /// Less likely acts are not looked at.
 const LEAST_ACT: f32 = 0.03;
+/// Roles that are less likely than the likeliest by this factor are not looked at.
+const LEAST_ROLE: f32 = 0.03;
 /// So many roles of a number are looked at.
 const MOST_ROLES: usize = 3;
 /// Messages with more numbers are no short ones.
-const MOST_NUMBERS: usize = 6;
+const MOST_NUMBERS: usize = 5;
 /// More sets are not told of in a few words.
 const MOST_SETS: usize = 6;
 /// Repetitions told between sets are no more.
@@ -324,6 +326,8 @@ fn likeliest<T: Copy>(classes: &[Named<T>], likely: &[f32]) -> Vec<(T, f32)> {
         .collect();
     out.sort_by(|a, b| b.1.total_cmp(&a.1));
     out.truncate(MOST_ROLES);
+    let first = out.first().map_or(0.0, |one| one.1);
+    out.retain(|one| one.1 >= LEAST_ROLE * first);
     out
 }
 

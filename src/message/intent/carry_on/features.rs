@@ -7,7 +7,7 @@ use crate::message::grammar::scan::Scan;
 use crate::message::intent::features::{gram, runs_of, value};
 use crate::message::intent::model::Model;
 use crate::message::words::token::{Kind, Mark};
-use crate::message::words::vocabulary::W;
+use crate::message::words::vocabulary::{Roles, W};
 
 /// More numbers are not told apart by their order.
 const MOST_NUMBERS: usize = 4;
@@ -35,6 +35,8 @@ pub(super) struct Seen<'m> {
     /// The same, with what each number is like in place of it.
     shapes: Vec<String>,
     glued: Vec<bool>,
+    /// Words of which nothing is known that such messages are made of.
+    strange: Vec<bool>,
     pub numbers: Vec<Number>,
     items: Vec<Spanned>,
     /// Units that are named behind numbers.
@@ -48,6 +50,7 @@ impl<'m> Seen<'m> {
             words: Vec::new(),
             shapes: Vec::new(),
             glued: Vec::new(),
+            strange: Vec::new(),
             numbers: Vec::new(),
             items: items(scan),
             units: Vec::new(),
@@ -76,6 +79,10 @@ impl<'m> Seen<'m> {
             };
             seen.words.push(word);
             seen.glued.push(token.glued);
+            let known = number.is_some()
+                || token.word.roles.any(Roles::FILL)
+                || token.word.roles.any(Roles::KNOWN);
+            seen.strange.push(token.kind == Kind::Word && !known);
             let unit = scan.w(skipped.max(at + 1));
             seen.units
                 .push(matches!(unit, W::Kg | W::Lb | W::K).then_some(unit));
@@ -202,6 +209,15 @@ impl<'m> Seen<'m> {
                 ]));
             }
         }
+        let strange = self.strange.iter().filter(|strange| **strange).count();
+        let strange = strange.min(4).to_string();
+        out.push(gram(&["strange", &strange]));
+        out.push(gram(&[
+            "strange",
+            &strange,
+            &numbers,
+            &count.min(4).to_string(),
+        ]));
         out.push(gram(&["numbers", &numbers]));
         out.push(gram(&["length", &count.min(MOST_WORDS).to_string()]));
         out.push(gram(&["all", &row]));
@@ -304,6 +320,16 @@ impl<'m> Seen<'m> {
         ]));
         for state in self.state() {
             out.push(gram(&["state", state, &own]));
+        }
+        let strange = |at: Option<usize>| {
+            at.and_then(|at| self.strange.get(at))
+                .copied()
+                .unwrap_or(false)
+        };
+        for (name, by) in [("-1", -1), ("+1", 1)] {
+            if strange(place(by)) {
+                out.push(gram(&["strange", name, &own]));
+            }
         }
         let size = match number.value {
             small if small <= 12.0 => small.to_string(),
