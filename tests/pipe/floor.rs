@@ -186,7 +186,7 @@ fn more_or_less_than_before_is_no_load_of_its_own() {
         ),
         (
             "bench 60x10 | +2.5 | x7",
-            "+?+ bench press 60 kg × 10; 62.5 kg × 7",
+            "+-+ bench press 60 kg × 10; 62.5 kg × 7",
         ),
         ("dips +5 x8 | +10 x6", "++ dip +5 kg × 8; +10 kg × 6"),
         ("bench 60x10 | +1", "+- bench press 60 kg × 10"),

@@ -110,11 +110,7 @@ fn told(
     if let Some(again) = again_of(view, text, last, plain) {
         return Some(again);
     }
-    // Bare numbers are told by how near they are.
-    let near = |next: NextSet| next.sure || next.bare;
-    let bare = !text.contains(char::is_alphabetic) && next_set(text, last).is_some_and(near);
-    if !bare && let Some(Carried::Sets(sets)) = carried(view, text, before, at, (follow_on, plain))
-    {
+    if let Some(Carried::Sets(sets)) = carried(view, text, before, at, (follow_on, plain)) {
         return Some(Reading {
             sets,
             ..Reading::default()

@@ -8,6 +8,8 @@
 
 mod compose;
 mod features;
+#[cfg(test)]
+mod tests;
 pub mod training;
 
 use std::str::FromStr as _;
