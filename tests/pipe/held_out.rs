@@ -2,6 +2,12 @@
 //!
 //! `tests/data/conversations/README.md` says who wrote them. Nothing is learned from those in `held_out/`.
 
+#![expect(
+    clippy::unwrap_used,
+    clippy::cast_precision_loss,
+    reason = "a test that cannot be set up must fail, and loads are small"
+)]
+
 use std::path::PathBuf;
 
 use serde::Deserialize;
@@ -24,8 +30,8 @@ struct Wanted {
     exercise: Vec<String>,
     load: Option<f64>,
     basis: String,
-    reps: Option<f64>,
-    seconds: Option<f64>,
+    reps: Option<i64>,
+    seconds: Option<i64>,
 }
 
 struct Logged {
@@ -33,7 +39,7 @@ struct Logged {
     load: f64,
     unit: String,
     basis: String,
-    count: f64,
+    count: i64,
     kind: String,
 }
 
@@ -45,10 +51,10 @@ const PIN_KG: f64 = 5.0;
 
 impl Wanted {
     fn is(&self, logged: &Logged, unit: &str) -> bool {
-        let named = self.exercise.iter().any(|name| *name == logged.exercise);
+        let named = self.exercise.contains(&logged.exercise);
         let count = match (self.seconds, self.reps) {
             (Some(seconds), _) => logged.kind == "held" && seconds == logged.count,
-            (None, Some(0.0)) => logged.kind == "failed",
+            (None, Some(0)) => logged.kind == "failed",
             (None, reps) => {
                 logged.kind != "held" && logged.kind != "failed" && reps == Some(logged.count)
             }
@@ -117,7 +123,7 @@ async fn counts(file: &str) -> Counts {
                 load: row.get::<i64, _>(2) as f64 / PER_KG,
                 unit: row.get(3),
                 basis: row.get(4),
-                count: row.get::<i64, _>(5) as f64,
+                count: row.get(5),
                 kind: row.get(6),
             })
             .collect();

@@ -282,13 +282,16 @@ fn near(a: f64, b: f64) -> bool {
     (a - b).abs() < 0.02
 }
 
-/// What each number of a message is, as far as what the message does tells.
-fn roles(seen: &Seen<'_>, log: &Log, does: &[Does]) -> Vec<Role> {
-    let before = seen.before;
-    let numbers: &[Number] = &seen.numbers;
-    let mut given: Vec<Option<Role>> = vec![None; numbers.len()];
-    let mut give = |fits: &dyn Fn(f64) -> Option<Role>, again: bool| -> bool {
-        for (number, given) in numbers.iter().zip(given.iter_mut()) {
+/// Numbers that are given their roles one after the other.
+struct Giving<'s> {
+    numbers: &'s [Number],
+    given: Vec<Option<Role>>,
+}
+
+impl Giving<'_> {
+    /// Gives the first number that `fits` a role; one that has it already where `again`. Whether there is one.
+    fn give(&mut self, again: bool, fits: impl Fn(f64) -> Option<Role>) -> bool {
+        for (number, given) in self.numbers.iter().zip(self.given.iter_mut()) {
             let Some(role) = fits(number.value) else {
                 continue;
             };
@@ -302,19 +305,22 @@ fn roles(seen: &Seen<'_>, log: &Log, does: &[Does]) -> Vec<Role> {
             }
         }
         false
-    };
-    let left = |rir: f64| {
-        move |value: f64| match value {
+    }
+
+    fn left(&mut self, rir: f64) {
+        self.give(false, |value| match value {
             _ if near(value, rir) => Some(Role::Left),
             _ if value >= 5.0 && near(10.0 - value, rir) => Some(Role::Rpe),
             _ => None,
-        }
-    };
-    let last = before.sets.last().map(|(load, _)| *load);
-    let load = |now: f64, give: &mut dyn FnMut(&dyn Fn(f64) -> Option<Role>, bool) -> bool| {
-        if give(&|value| near(value, now).then_some(Role::Load), true) {
+        });
+    }
+
+    /// The load `now`, named itself or as a step from the one before.
+    fn load(&mut self, now: f64, before: &Before) {
+        if self.give(true, |value| near(value, now).then_some(Role::Load)) {
             return;
         }
+        let last = before.sets.last().map(|(load, _)| *load);
         for base in [before.load, last].into_iter().flatten() {
             let step = |value: f64| match value {
                 _ if value <= 0.0 => None,
@@ -327,10 +333,19 @@ fn roles(seen: &Seen<'_>, log: &Log, does: &[Does]) -> Vec<Role> {
                 }
                 _ => None,
             };
-            if give(&step, true) {
+            if self.give(true, step) {
                 return;
             }
         }
+    }
+}
+
+/// What each number of a message is, as far as what the message does tells.
+fn roles(seen: &Seen<'_>, log: &Log, does: &[Does]) -> Vec<Role> {
+    let before = seen.before;
+    let mut giving = Giving {
+        numbers: &seen.numbers,
+        given: vec![None; seen.numbers.len()],
     };
     let sets = does
         .iter()
@@ -346,41 +361,34 @@ fn roles(seen: &Seen<'_>, log: &Log, does: &[Does]) -> Vec<Role> {
                 ..
             } => {
                 let role = if *held { Role::Seconds } else { Role::Reps };
-                let same = |value: f64| {
-                    (near(value, *count) || *held && near(value * 60.0, *count)).then_some(role)
-                };
                 // Three sets of eight may be told with one 8.
-                give(&same, sets > 1);
+                giving.give(sets > 1, |value| {
+                    let minutes = *held && near(value * 60.0, *count);
+                    (near(value, *count) || minutes).then_some(role)
+                });
                 if let Some(rir) = rir {
-                    give(&left(*rir), false);
+                    giving.left(*rir);
                 }
                 if let Some(now) = now {
-                    load(*now, &mut give);
+                    giving.load(*now, before);
                 }
             }
-            Does::Load(_, Some(now), _) => load(*now, &mut give),
-            Does::Effort(_, Some(rir)) | Does::Fix(_, Part::Left, Some(rir)) => {
-                give(&left(*rir), false);
-            }
+            Does::Load(_, Some(now), _) => giving.load(*now, before),
+            Does::Effort(_, Some(rir)) | Does::Fix(_, Part::Left, Some(rir)) => giving.left(*rir),
             Does::Fix(which, part, Some(now)) => {
                 let role = match part {
                     Part::Count if before.held => Role::Seconds,
                     Part::Count => Role::Reps,
                     _ => Role::Load,
                 };
-                give(&|value| near(value, *now).then_some(role), false);
+                giving.give(false, |value| near(value, *now).then_some(role));
                 for at in log.places(which) {
                     let set = &log.sets[at];
                     let was = [Some(set.count), set.load];
-                    give(
-                        &|value| {
-                            was.iter()
-                                .flatten()
-                                .any(|was| near(*was, value))
-                                .then_some(Role::Old)
-                        },
-                        false,
-                    );
+                    giving.give(false, |value| {
+                        let is_it = was.iter().flatten().any(|was| near(*was, value));
+                        is_it.then_some(Role::Old)
+                    });
                 }
             }
             Does::Load(_, None, _)
@@ -390,28 +398,30 @@ fn roles(seen: &Seen<'_>, log: &Log, does: &[Does]) -> Vec<Role> {
             | Does::Delete(_) => {}
         }
         if let Does::Fix(which, ..) | Does::Effort(which, _) | Does::Delete(which) = one {
-            let pointed = |value: f64| {
-                let at = which.iter().any(|which| {
-                    #[expect(clippy::cast_precision_loss, reason = "a small number")]
-                    let which = *which as f64;
-                    near(which, value)
-                });
-                #[expect(clippy::cast_precision_loss, reason = "a small number")]
-                let many = which.len() as f64;
-                (at || which.len() > 1 && near(many, value)).then_some(Role::Which)
-            };
-            give(&pointed, false);
+            giving.give(false, |value| {
+                let at = which.iter().any(|which| near(small(*which), value));
+                let many = which.len() > 1 && near(small_count(which.len()), value);
+                (at || many).then_some(Role::Which)
+            });
         }
     }
-    #[expect(clippy::cast_precision_loss, reason = "a small number")]
-    let many = sets as f64;
     if sets > 1 {
-        give(&|value| near(value, many).then_some(Role::Count), false);
+        giving.give(false, |value| {
+            near(value, small_count(sets)).then_some(Role::Count)
+        });
     }
-    given
-        .into_iter()
-        .map(|role| role.unwrap_or(Role::Other))
-        .collect()
+    let given = giving.given.into_iter();
+    given.map(|role| role.unwrap_or(Role::Other)).collect()
+}
+
+/// A place among sets as a number.
+fn small(place: i64) -> f64 {
+    i32::try_from(place).map_or(f64::NAN, f64::from)
+}
+
+/// A count of sets as a number.
+fn small_count(count: usize) -> f64 {
+    u32::try_from(count).map_or(f64::NAN, f64::from)
 }
 
 /// How the load changes where no number names it; `None` where one does.
