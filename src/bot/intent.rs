@@ -18,11 +18,11 @@ pub use press::press;
 pub use understood::Intent;
 
 use answers::{
-    ANSWER_WITHIN, TYPED, all_named, fresh_question, lacks_part, open_question, other_number,
-    question_press, yes_or_no,
+    ANSWER_WITHIN, TYPED, all_named, asks_of_another, fresh_question, lacks_part, open_question,
+    other_number, question_press, yes_or_no,
 };
-use carried::{Carried, carried};
-use effort::{EFFORT_WITHIN, effort_of_last};
+use carried::{Carried, EFFORT_WITHIN, carried};
+use effort::effort_of_last;
 use felt::{panting, with_feel};
 use talked::{may_do, talked};
 use trial::{trial, with_trial};
@@ -158,7 +158,11 @@ fn in_words(view: &View, text: &str) -> Intent {
         true => plain.clone(),
         false => {
             let read = (&follow_on, plain.clone());
-            next::with_next(view, text, view.recent, view.now, read)
+            match asks_of_another(view, follow_on.last.as_ref()) {
+                // What is told without a name may be of what the question is about.
+                true => next::in_small_words(view, text, view.recent, view.now, read),
+                false => next::with_next(view, text, view.recent, view.now, read),
+            }
         }
     };
     let alone = panting(view, with_feel(read, text), text);
@@ -511,6 +515,9 @@ fn carried_on(view: &View, text: &str, reading: &Reading) -> Option<Intent> {
         return None;
     }
     let follow_on = view.follow_on(view.recent, view.now);
+    if asks_of_another(view, follow_on.last.as_ref()) {
+        return None;
+    }
     match carried(view, text, view.recent, view.now, (&follow_on, reading)) {
         Some(Carried::Load(exercise, load)) => Some(Intent::ToCome(exercise, load)),
         Some(Carried::Changed(sets, change)) => Some(Intent::Corrected(sets, change)),

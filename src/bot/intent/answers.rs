@@ -1,5 +1,6 @@
 //! Answers to open questions: typed, pressed, and what a question's text reads as with those given so far.
 
+use super::carried::asks_of;
 use super::next;
 use super::understood::Intent;
 use crate::bot::button::ButtonId;
@@ -11,7 +12,7 @@ use crate::message::complete;
 use crate::message::intent::no_injury;
 use crate::message::intent::own_name;
 use crate::message::intent::talk::words_of;
-use crate::message::reading::{Draft, DraftLoad, Need, Part, Reading, Unclear};
+use crate::message::reading::{Draft, DraftLoad, Need, Part, Reading, SetReading, Unclear};
 use crate::message::words::unit::unit_of;
 use crate::message::{Answer, Context};
 
@@ -316,4 +317,24 @@ pub(super) fn answer(view: &View, button: ButtonId) -> Option<Answer> {
         ButtonId::Pick(place) => Answer::Pick(place),
         _ => return None,
     })
+}
+
+/// Whether a question is open that is not about sets of what was done last: what follows may be of what that is about.
+pub(super) fn asks_of_another(view: &View, last: Option<&SetReading>) -> bool {
+    let Some(pending) = fresh_question(view).and_then(|at| view.member.state.pending.get(at))
+    else {
+        return false;
+    };
+    let Some(exercise) = last.map(|last| last.exercise) else {
+        return true;
+    };
+    let Some(reading) = reopened(view, pending) else {
+        return false;
+    };
+    let is_of_it = |set: &SetReading| set.exercise == exercise;
+    !(reading.sets.iter().all(is_of_it)
+        && reading
+            .unclear
+            .iter()
+            .all(|unclear| asks_of(unclear, exercise)))
 }

@@ -5,9 +5,6 @@
 
 use chrono::{DateTime, Duration, Utc};
 
-use super::answers::{fresh_question, reopened};
-use super::effort::EFFORT_WITHIN;
-use super::next::in_turn;
 use crate::bot::state::LogEntry;
 use crate::bot::state::follow_on::{FollowOn, as_read};
 use crate::bot::state::view::{View, session_before};
@@ -33,6 +30,12 @@ const SURE_LOAD: f32 = 0.6;
 
 /// The same where the grammar reads sets, too, and of corrections.
 const SURER: f32 = 0.9;
+
+/// An effort posted by itself is that of a set so long before it at most. Common practice, no source.
+pub(super) const EFFORT_WITHIN: Duration = Duration::minutes(15);
+
+/// Sets of one round follow each other within this time. Common practice, no source.
+const ROUND_WITHIN: Duration = Duration::minutes(10);
 
 /// What bars weigh. Common practice, no source.
 const BAR_KG: f64 = 20.0;
@@ -88,11 +91,11 @@ pub(super) fn carried(
         (Kind::Sets, _) if nameless && plain.sets.iter().all(goes_on) => SURER,
         _ => return None,
     };
-    let open = plain.ended_by.is_none() && plain.correction.is_none() && plain.question.is_none();
-    // An open question is read again by its own text: then none is open.
-    let asked = at == view.now && asks_of_another(view, exercise);
-    let says_else =
-        plain.caution.is_some() || plain.may_hurt.is_some() || text.contains('?') || asked;
+    let open = plain.ended_by.is_none()
+        && plain.correction.is_none()
+        && plain.question.is_none()
+        && plain.readiness.is_none();
+    let says_else = plain.caution.is_some() || plain.may_hurt.is_some() || text.contains('?');
     let at_hand = named.is_some() || follow_on.named.is_none() && follow_on.unknown.is_none();
     if !open || says_else || !at_hand || then.is_none_or(|then| at - then > WITHIN) {
         return None;
@@ -142,25 +145,8 @@ pub(super) fn carried(
     }
 }
 
-/// Whether a question is open that is not about sets of `exercise`: what follows may be of what that is about.
-fn asks_of_another(view: &View, exercise: ExerciseId) -> bool {
-    let Some(pending) = fresh_question(view).and_then(|at| view.member.state.pending.get(at))
-    else {
-        return false;
-    };
-    let Some(reading) = reopened(view, pending) else {
-        return false;
-    };
-    let is_of_it = |set: &SetReading| set.exercise == exercise;
-    !(reading.sets.iter().all(is_of_it)
-        && reading
-            .unclear
-            .iter()
-            .all(|unclear| asks_of(unclear, exercise)))
-}
-
 /// Whether the grammar asks no more than what sets of `exercise` were.
-fn asks_of(unclear: &Unclear, exercise: ExerciseId) -> bool {
+pub(super) fn asks_of(unclear: &Unclear, exercise: ExerciseId) -> bool {
     let drafts = unclear.drafts.iter().filter_map(|draft| draft.exercise);
     let read = unclear.readings.iter().flatten().map(|set| set.exercise);
     matches!(unclear.needs.as_slice(), [Need::WhichReading | Need::Reps])
@@ -329,4 +315,40 @@ pub(super) fn one_more(filed: SetReading) -> SetReading {
         technique: Some(Technique::Superset),
         ..filed
     }
+}
+
+/// The last set of each exercise that was done in turn last, as one more would be.
+pub(super) fn in_turn(session: &[LogEntry]) -> Vec<SetReading> {
+    let members = superset(session, true);
+    match members.len() {
+        0 | 1 => Vec::new(),
+        _ => members
+            .into_iter()
+            .map(|filed| one_more(as_read(filed)))
+            .collect(),
+    }
+}
+
+/// The last set of each exercise of the superset that was done last, in their order: sets told as one, or, where a
+/// round is spoken of, those of the last message.
+pub(super) fn superset(session: &[LogEntry], spoken: bool) -> Vec<&LogEntry> {
+    let mut members: Vec<&LogEntry> = Vec::new();
+    for filed in session.iter().rev() {
+        let before = members.last();
+        let late = before.is_some_and(|before| before.set.at - filed.set.at > ROUND_WITHIN);
+        let together = members
+            .first()
+            .is_some_and(|last| last.message == filed.message);
+        let is_of_it = filed.technique == Some(Technique::Superset)
+            || spoken && (members.is_empty() || together);
+        let again = members
+            .iter()
+            .any(|one| one.set.exercise == filed.set.exercise);
+        if !is_of_it || late || again || filed.set.kind == SetKind::Held {
+            break;
+        }
+        members.push(filed);
+    }
+    members.reverse();
+    members
 }

@@ -1,6 +1,7 @@
 //! An effort posted by itself, behind the sets that it is of.
 
 use super::answers::{OF_THEM, fresh_question};
+use super::carried::EFFORT_WITHIN;
 use super::next::behind_a_set;
 use super::understood::Intent;
 use crate::bot::state::is_work;
@@ -207,9 +208,6 @@ const FAILED: &[&str] = &["failed", "missed", "couldn"];
 
 /// What one of a set begins with of which an effort was said before.
 const OF_ONE: &[&str] = &["last", "that", "this", "actually"];
-
-/// An effort posted by itself is that of a set so long before it at most. Common practice, no source.
-pub(super) const EFFORT_WITHIN: chrono::Duration = chrono::Duration::minutes(15);
 
 /// An effort is said in no more words.
 const MOST_EFFORT_WORDS: usize = 8;

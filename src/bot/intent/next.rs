@@ -6,7 +6,7 @@ use chrono::{DateTime, Duration, Utc};
 use super::super::state::follow_on::{FollowOn, as_read};
 use super::super::state::view::{View, session_before};
 use super::super::state::{LogEntry, is_work};
-use super::carried::{Carried, carried, one_more};
+use super::carried::{Carried, carried, superset};
 use super::felt::with_feel;
 use crate::domain::quantities::id::ExerciseId;
 use crate::domain::quantities::load::Load;
@@ -23,9 +23,6 @@ const FOLLOWS_WITHIN: Duration = Duration::minutes(20);
 
 /// A number by itself is the next set's within this time. Common practice, no source.
 const FRESH: Duration = Duration::minutes(10);
-
-/// Sets of one round follow each other within this time. Common practice, no source.
-const ROUND_WITHIN: Duration = Duration::minutes(10);
 
 /// What a message posted at `at` reads as behind the sets `before`, with small words for the next set.
 pub(super) fn read_with_next(
@@ -81,6 +78,23 @@ pub(super) fn with_next(
     at: DateTime<Utc>,
     (follow_on, plain): (&FollowOn, Reading),
 ) -> Reading {
+    if let Some(Carried::Sets(sets)) = carried(view, text, before, at, (follow_on, &plain)) {
+        return Reading {
+            sets,
+            ..Reading::default()
+        };
+    }
+    in_small_words(view, text, before, at, (follow_on, plain))
+}
+
+/// A reading as that of the next set, or round, where a table of small words tells one.
+pub(super) fn in_small_words(
+    view: &View,
+    text: &str,
+    before: &[LogEntry],
+    at: DateTime<Utc>,
+    (follow_on, plain): (&FollowOn, Reading),
+) -> Reading {
     told(view, text, before, at, follow_on, &plain).unwrap_or(plain)
 }
 
@@ -109,12 +123,6 @@ fn told(
     }
     if let Some(again) = again_of(view, text, last, plain) {
         return Some(again);
-    }
-    if let Some(Carried::Sets(sets)) = carried(view, text, before, at, (follow_on, plain)) {
-        return Some(Reading {
-            sets,
-            ..Reading::default()
-        });
     }
     let next = next_set(text, last)?;
     // `missed the 9th` behind a set of eight says how that one ended.
@@ -302,40 +310,4 @@ fn round(session: &[LogEntry], next: &NextSet, plain: &Reading) -> Option<Vec<Se
         }
         _ => None,
     }
-}
-
-/// The last set of each exercise that was done in turn last, as one more would be.
-pub(super) fn in_turn(session: &[LogEntry]) -> Vec<SetReading> {
-    let members = superset(session, true);
-    match members.len() {
-        0 | 1 => Vec::new(),
-        _ => members
-            .into_iter()
-            .map(|filed| one_more(as_read(filed)))
-            .collect(),
-    }
-}
-
-/// The last set of each exercise of the superset that was done last, in their order: sets told as one, or, where a
-/// round is spoken of, those of the last message.
-fn superset(session: &[LogEntry], spoken: bool) -> Vec<&LogEntry> {
-    let mut members: Vec<&LogEntry> = Vec::new();
-    for filed in session.iter().rev() {
-        let before = members.last();
-        let late = before.is_some_and(|before| before.set.at - filed.set.at > ROUND_WITHIN);
-        let together = members
-            .first()
-            .is_some_and(|last| last.message == filed.message);
-        let is_of_it = filed.technique == Some(Technique::Superset)
-            || spoken && (members.is_empty() || together);
-        let again = members
-            .iter()
-            .any(|one| one.set.exercise == filed.set.exercise);
-        if !is_of_it || late || again || filed.set.kind == crate::domain::log::SetKind::Held {
-            break;
-        }
-        members.push(filed);
-    }
-    members.reverse();
-    members
 }
