@@ -95,7 +95,11 @@ pub(super) fn carried(
         && plain.correction.is_none()
         && plain.question.is_none()
         && plain.readiness.is_none();
-    let says_else = plain.caution.is_some() || plain.may_hurt.is_some() || text.contains('?');
+    let agrees = text.trim() == "+1";
+    let says_else = plain.caution.is_some()
+        || plain.may_hurt.is_some()
+        || text.contains(['?', '"', '“', '%'])
+        || agrees;
     let at_hand = named.is_some() || follow_on.named.is_none() && follow_on.unknown.is_none();
     if !open || says_else || !at_hand || then.is_none_or(|then| at - then > WITHIN) {
         return None;
@@ -117,7 +121,9 @@ pub(super) fn carried(
     let soon = then.is_some_and(|then| at - then <= EFFORT_WITHIN);
     let fits = match read.told {
         Told::Changed(..) => soon,
-        // `gate 9`: a name that the catalogue lacks.
+        // What the grammar reads the same holds more: what gave out, a rest.
+        Told::Sets(ref sets) if plain.kind() == Kind::Sets && sets.keeps_load() => false,
+        // A name that the catalogue lacks.
         Told::Sets(_) | Told::Round(..) => {
             let bare = !text.contains(char::is_alphabetic) && follow_on.announced_at.is_none();
             let least = if bare { SURER } else { SURE };

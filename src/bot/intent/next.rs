@@ -78,7 +78,14 @@ pub(super) fn with_next(
     at: DateTime<Utc>,
     (follow_on, plain): (&FollowOn, Reading),
 ) -> Reading {
-    if let Some(Carried::Sets(sets)) = carried(view, text, before, at, (follow_on, &plain)) {
+    // Numbers alone are told by how near they are.
+    let near = |next: NextSet| next.sure || next.bare;
+    let last = follow_on.last.as_ref();
+    let numbers = !text.contains(char::is_alphabetic)
+        && last.is_some_and(|last| next_set(text, last).is_some_and(near));
+    if !numbers
+        && let Some(Carried::Sets(sets)) = carried(view, text, before, at, (follow_on, &plain))
+    {
         return Reading {
             sets,
             ..Reading::default()

@@ -74,6 +74,12 @@ impl Model {
         self.bias.clone()
     }
 
+    /// Whether a feature is known.
+    #[must_use]
+    pub fn knows(&self, feature: u32) -> bool {
+        self.rows.contains_key(&feature)
+    }
+
     /// Adds a feature's weights to `scores`; an unknown feature adds nothing.
     pub fn add(&self, feature: u32, scores: &mut [f32]) {
         if let Some(&row) = self.rows.get(&feature) {

@@ -206,6 +206,17 @@ pub struct Sets {
     pub rir: Option<f64>,
 }
 
+impl Sets {
+    /// Whether all were done with the load at hand.
+    #[must_use]
+    pub fn keeps_load(&self) -> bool {
+        match &self.done {
+            Done::Counted(list) => list.iter().all(|(step, _)| *step == Step::Same),
+            Done::Again(step, _) => *step == Step::Same,
+        }
+    }
+}
+
 /// What a correction makes of the sets that it means.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub enum Changed {
@@ -264,7 +275,7 @@ const LONGEST_HOLD: f64 = 600.0;
 
 /// The likeliest reading of a message.
 pub(super) fn compose(carry_on: &CarryOn, seen: &Seen<'_>) -> Option<CarriedOn> {
-    if seen.numbers.len() > MOST_NUMBERS {
+    if seen.numbers.len() > MOST_NUMBERS || seen.is_unknown(&carry_on.act) {
         return None;
     }
     let whole = seen.whole();

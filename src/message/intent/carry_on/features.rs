@@ -116,6 +116,13 @@ impl<'m> Seen<'m> {
             })
     }
 
+    /// Whether `model` knows none of its words: `gate 9`. Then nothing speaks for what it may mean.
+    pub(super) fn is_unknown(&self, model: &Model) -> bool {
+        let is_word = |word: &&&str| word.starts_with(char::is_alphabetic);
+        let mut words = self.words.iter().filter(is_word).peekable();
+        words.peek().is_some() && words.all(|word| !model.knows(gram(&["one", word])))
+    }
+
     pub(super) fn says(&self, word: &str) -> bool {
         self.words.contains(&word)
     }
