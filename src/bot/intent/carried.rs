@@ -87,7 +87,10 @@ pub(super) fn carried(
     let nameless = view.reader.only_named(text).is_none();
     let least = match (plain.kind(), &plain.unclear) {
         (Kind::Chatter, _) => SURE,
-        (Kind::Unclear, Some(unclear)) if nameless && asks_of(unclear, exercise) => SURE,
+        (Kind::Unclear, Some(unclear)) if nameless && asks_of(unclear, exercise) => {
+            // `120x6 2` is written in full.
+            (!is_pair(text)).then_some(SURE)?
+        }
         (Kind::Sets, _) if nameless && plain.sets.iter().all(goes_on) => SURER,
         _ => return None,
     };
@@ -149,6 +152,17 @@ pub(super) fn carried(
             Some(Carried::Changed(sets, amended(changed)?))
         }
     }
+}
+
+/// Whether a load stands beside its repetitions, as in `120x6`.
+fn is_pair(text: &str) -> bool {
+    let sides = text.split(['x', 'X', '×', '*']).collect::<Vec<_>>();
+    let digit = |c: char| c.is_ascii_digit();
+    let beside = |pair: &[&str]| match pair {
+        [left, right] => left.trim_end().ends_with(digit) && right.trim_start().starts_with(digit),
+        _ => false,
+    };
+    sides.windows(2).any(beside)
 }
 
 /// Whether the grammar asks no more than what sets of `exercise` were.
