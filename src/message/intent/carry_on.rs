@@ -2,7 +2,7 @@
 //! `took 5 off each side, 12`, `8 again`, `first two were 2 left`, `the second one was 9`.
 //!
 //! Learned from conversations, over words and over numbers held against the load and the repetitions before, since lifters
-//! say these things in endless ways: what the message does ([`Act`]), what each of its numbers is ([`Role`]), which sets it
+//! say these things in endless ways: what the message does, what each of its numbers is, which sets it
 //! points at and how the load changes without a number. A reading is put together from these and is as sure as all of them
 //! together. What a message says in full is the grammar's; an exercise that is announced is [`super::announce`]'s.
 
