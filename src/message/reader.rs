@@ -8,6 +8,7 @@ use crate::domain::quantities::effort::Rir;
 use crate::domain::quantities::id::ExerciseId;
 use crate::domain::quantities::load::Load;
 use crate::domain::quantities::mass::{Mass, Unit};
+use crate::domain::quantities::rack::usual_bar;
 
 use super::grammar::clause::{Clause, clauses};
 use super::grammar::groups::{self, Known, Parsed};
@@ -41,10 +42,6 @@ const LONGEST: usize = 4096;
 
 /// Holds in a message less likely than this a report are none.
 const SURELY_NONE: f32 = 0.02;
-
-/// What a bar weighs where nobody says otherwise. Common practice, no source.
-const BAR_KG: f64 = 20.0;
-const BAR_LB: f64 = 45.0;
 
 /// Longer names are no short ones.
 const LONGEST_SHORT: usize = 3;
@@ -1122,10 +1119,7 @@ impl Message<'_> {
             return None;
         }
         let loaded = |set: &SetReading| {
-            let bar = match set.load.unit {
-                Unit::Lb => BAR_LB,
-                _ => BAR_KG,
-            };
+            let bar = usual_bar(set.load.unit);
             let amount = 2.0 * set.load.mass.amount(set.load.unit) + bar;
             let mass = Mass::new(amount, set.load.unit).ok()?;
             Some(SetReading {

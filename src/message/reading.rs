@@ -169,6 +169,22 @@ pub struct SetReading {
 }
 
 impl SetReading {
+    /// A set that goes on from this one, of which nothing but its exercise, load and amount is known yet.
+    #[must_use]
+    pub fn following(&self) -> Self {
+        Self {
+            rir: None,
+            gave_out: None,
+            warm_up: false,
+            hung_a_side: None,
+            rest_s: None,
+            straight: true,
+            technique: None,
+            day: None,
+            ..self.clone()
+        }
+    }
+
     /// This set with one part changed; `None` when the part is unknown or the number no such part.
     #[must_use]
     pub fn changed(&self, part: Option<Part>, unit: Option<Unit>, now: f64) -> Option<Self> {

@@ -106,11 +106,7 @@ impl Work<'_> {
     pub(crate) fn load_to_come(&mut self, exercise: ExerciseId, load: Load) {
         self.note_name(self.view.name_of(exercise).to_owned());
         if let Some(named) = &mut self.member.state.named {
-            named.load = Some(NamedLoad {
-                amount: load.mass.amount(load.unit),
-                unit: load.unit.symbol().to_owned(),
-                basis: load.basis.word().to_owned(),
-            });
+            named.load = Some(NamedLoad::of(load));
         }
         self.answer_question(&Question {
             about: About::Load,

@@ -14,6 +14,7 @@ use crate::domain::quantities::effort::Rir;
 use crate::domain::quantities::id::{ExerciseId, SetId};
 use crate::domain::quantities::load::Load;
 use crate::domain::quantities::mass::{Mass, Unit};
+use crate::domain::quantities::rack::usual_bar;
 use crate::message::intent::amend::Amended;
 use crate::message::intent::carry_on::{self, Before, Changed, Done, Sets, Step, Told, Which};
 use crate::message::reading::{Kind, Need, Part, Reading, SetReading, Technique, Unclear};
@@ -37,10 +38,6 @@ pub(super) const EFFORT_WITHIN: Duration = Duration::minutes(15);
 /// Sets of one round follow each other within this time. Common practice, no source.
 const ROUND_WITHIN: Duration = Duration::minutes(10);
 
-/// What bars weigh. Common practice, no source.
-const BAR_KG: f64 = 20.0;
-const BAR_LB: f64 = 45.0;
-
 /// What a message does to the log.
 #[derive(Clone, Debug, PartialEq)]
 pub(super) enum Carried {
@@ -63,10 +60,8 @@ pub(super) fn carried(
     let latest = follow_on.last.as_ref()?;
     let session = session_before(before, at);
     // What another exercise is named for is of that one.
-    let named = view
-        .reader
-        .only_named(text)
-        .filter(|named| *named != latest.exercise);
+    let only_named = view.reader.only_named(text);
+    let named = only_named.filter(|named| *named != latest.exercise);
     let exercise = named.unwrap_or(latest.exercise);
     let of_it = |filed: &&LogEntry| filed.set.exercise == exercise;
     let own: Vec<&LogEntry> = session.iter().filter(of_it).collect();
@@ -84,7 +79,7 @@ pub(super) fn carried(
     // What the grammar reads as sets that go on from the last may be a round, or of another load. What it asks about
     // beside a name, or of which it lacks the exercise or the load, is its own business.
     let goes_on = |set: &SetReading| (set.exercise, set.load) == (last.exercise, last.load);
-    let nameless = view.reader.only_named(text).is_none();
+    let nameless = only_named.is_none();
     let least = match (plain.kind(), &plain.unclear) {
         (Kind::Chatter, _) => SURE,
         (Kind::Unclear, Some(unclear)) if nameless && asks_of(unclear, exercise) => {
@@ -200,10 +195,7 @@ fn before_of(
             Basis::Body => carry_on::Basis::Body,
         },
         in_turn: turns.iter().map(|set| f64::from(set.reps)).collect(),
-        bar: match load.unit {
-            Unit::Lb => BAR_LB,
-            _ => BAR_KG,
-        },
+        bar: usual_bar(load.unit),
     }
 }
 
@@ -238,17 +230,7 @@ fn with(load: Load, amount: f64, unit: Unit) -> Option<Load> {
 }
 
 fn done(sets: &Sets, last: &SetReading, before: &Before) -> Option<Vec<SetReading>> {
-    let set = SetReading {
-        rir: None,
-        gave_out: None,
-        warm_up: false,
-        hung_a_side: None,
-        rest_s: None,
-        straight: true,
-        technique: None,
-        day: None,
-        ..last.clone()
-    };
+    let set = last.following();
     let mut list: Vec<SetReading> = match &sets.done {
         Done::Counted(list) => (list.iter())
             .map(|(step, count)| {

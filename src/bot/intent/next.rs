@@ -6,7 +6,7 @@ use chrono::{DateTime, Duration, Utc};
 use super::super::state::follow_on::{FollowOn, as_read};
 use super::super::state::view::{View, session_before};
 use super::super::state::{LogEntry, is_work};
-use super::carried::{Carried, carried, superset};
+use super::carried::{Carried, carried, one_more, superset};
 use super::felt::with_feel;
 use crate::domain::quantities::id::ExerciseId;
 use crate::domain::quantities::load::Load;
@@ -131,7 +131,8 @@ fn told(
     if let Some(again) = again_of(view, text, last, plain) {
         return Some(again);
     }
-    let next = next_set(text, last)?;
+    // A load by itself is announced, and no set: `to_come`.
+    let next = next_set(text, last).filter(|next| next.done != Done::ToCome)?;
     // `missed the 9th` behind a set of eight says how that one ended.
     let ended = next.rir == Some(0.0) && next.done == Done::Reps(vec![last.reps]);
     if ended && !next.changes_load() {
@@ -167,9 +168,6 @@ fn told(
     };
     let sets = behind(view, next.after(last).filter(|_| open)?, &next)?;
     let fresh = at - latest.set.at <= FRESH;
-    if next.done == Done::ToCome {
-        return None;
-    }
     Some(match next.sure || next.bare && fresh {
         true => Reading {
             sets,
@@ -299,16 +297,7 @@ fn round(session: &[LogEntry], next: &NextSet, plain: &Reading) -> Option<Vec<Se
     if members.len() < 2 {
         return None;
     }
-    let set = |filed: &LogEntry| SetReading {
-        rir: None,
-        gave_out: None,
-        rest_s: None,
-        day: None,
-        straight: false,
-        technique: Some(Technique::Superset),
-        ..as_read(filed)
-    };
-    let sets = members.into_iter().map(set);
+    let sets = members.into_iter().map(|filed| one_more(as_read(filed)));
     match &next.done {
         Done::Again(1) => Some(sets.collect()),
         Done::Reps(reps) if reps.len() == sets.len() => {

@@ -79,6 +79,15 @@ impl View<'_> {
 }
 
 impl NamedLoad {
+    /// A load as it is kept.
+    pub fn of(load: Load) -> Self {
+        Self {
+            amount: load.mass.amount(load.unit),
+            unit: load.unit.symbol().to_owned(),
+            basis: load.basis.word().to_owned(),
+        }
+    }
+
     /// The load; `None` where it is none.
     fn load(&self) -> Option<Load> {
         let unit = Unit::from_symbol(&self.unit)?;

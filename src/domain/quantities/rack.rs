@@ -316,6 +316,15 @@ enum Supply<'a> {
     Discs(&'a [Mass]),
 }
 
+/// What a bar weighs where nobody says otherwise, in pounds for pounds, else in kilograms.
+pub fn usual_bar(unit: Unit) -> f64 {
+    let unit = match unit {
+        Unit::Lb => Unit::Lb,
+        Unit::Kg | Unit::Pin => Unit::Kg,
+    };
+    Rack::usual(unit).bar().amount(unit)
+}
+
 fn usual_kg() -> Result<Rack, RackError> {
     const fn grams(grams: i32) -> Mass {
         Mass::from_grams(grams)

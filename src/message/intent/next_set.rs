@@ -78,14 +78,7 @@ impl NextSet {
         let set = SetReading {
             load: self.load_after(last)?,
             rir: self.rir.and_then(|rir| Rir::new(rir).ok()),
-            gave_out: None,
-            warm_up: false,
-            hung_a_side: None,
-            rest_s: None,
-            straight: true,
-            technique: None,
-            day: None,
-            ..last.clone()
+            ..last.following()
         };
         match &self.done {
             Done::Reps(reps) if last.seconds.is_none() => {
