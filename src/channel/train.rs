@@ -8,9 +8,11 @@ use std::path::{Path, PathBuf};
 
 use anyhow::{Context as _, bail};
 use serde::Deserialize;
+use serde::de::DeserializeOwned;
 
 use crate::config;
 use crate::domain::quantities::mass::Unit;
+use crate::domain::quantities::rack::usual_bar;
 use crate::domain::quantities::warning::WarningSign;
 use crate::message::intent::carry_on::training::{
     self as carry_on, ALL, Conversation, Does, Line, Part as Fixed,
@@ -87,23 +89,35 @@ impl ReportRow {
     }
 }
 
+/// Hands each line of `files` to `take`, with its file; a fault names the line.
+fn each_row<T: DeserializeOwned>(
+    files: &[PathBuf],
+    mut take: impl FnMut(&Path, T) -> anyhow::Result<()>,
+) -> anyhow::Result<()> {
+    for file in files {
+        let text = fs::read_to_string(file).with_context(|| file.display().to_string())?;
+        for (at, line) in text.lines().enumerate() {
+            let place = || format!("{}:{}", file.display(), at + 1);
+            let row = serde_json::from_str(line).with_context(place)?;
+            take(file, row).with_context(place)?;
+        }
+    }
+    Ok(())
+}
+
 /// Reads messages from `files` that are labelled by whether they report sets.
 ///
 /// # Errors
 /// When a file cannot be read, or a line is not labelled.
 pub fn labelled_reports(files: &[PathBuf]) -> anyhow::Result<Vec<report::Labelled>> {
     let mut all = Vec::new();
-    for file in files {
-        let text = fs::read_to_string(file).with_context(|| file.display().to_string())?;
-        for (at, line) in text.lines().enumerate() {
-            let place = || format!("{}:{}", file.display(), at + 1);
-            let row: ReportRow = serde_json::from_str(line).with_context(place)?;
-            all.extend(row.reports().map(|reports| report::Labelled {
-                text: row.text.replace("\\n", "\n"),
-                reports,
-            }));
-        }
-    }
+    each_row(files, |_, row: ReportRow| {
+        all.extend(row.reports().map(|reports| report::Labelled {
+            text: row.text.replace("\\n", "\n"),
+            reports,
+        }));
+        Ok(())
+    })?;
     Ok(all)
 }
 
@@ -124,21 +138,17 @@ pub fn train_reports(files: &[PathBuf], folder: &Path) -> anyhow::Result<()> {
 /// When a file cannot be read, or a line in it is not as described in `tests/data/pain/README.md`.
 pub fn labelled(files: &[PathBuf]) -> anyhow::Result<Vec<Labelled>> {
     let mut all = Vec::new();
-    for file in files {
+    each_row(files, |file, row: Row| {
         let author = file.file_stem().unwrap_or_default().to_string_lossy();
-        let text = fs::read_to_string(file).with_context(|| file.display().to_string())?;
-        for (at, line) in text.lines().enumerate() {
-            let place = || format!("{}:{}", file.display(), at + 1);
-            let row: Row = serde_json::from_str(line).with_context(place)?;
-            let (want, weight) = want(&row).with_context(place)?;
-            all.push(Labelled {
-                author: author.to_string(),
-                text: row.text.replace("\\n", "\n"),
-                want,
-                weight,
-            });
-        }
-    }
+        let (want, weight) = want(&row)?;
+        all.push(Labelled {
+            author: author.to_string(),
+            text: row.text.replace("\\n", "\n"),
+            want,
+            weight,
+        });
+        Ok(())
+    })?;
     Ok(all)
 }
 
@@ -284,14 +294,10 @@ fn judged(file: &Path, weights: &talk::Weights, reader: &Reader) -> anyhow::Resu
 pub fn train_questions(files: &[PathBuf], folder: &Path, judge: &[PathBuf]) -> anyhow::Result<()> {
     let reader = Reader::new(config::built_in());
     let mut all = Vec::new();
-    for file in files {
-        let text = fs::read_to_string(file).with_context(|| file.display().to_string())?;
-        for (at, line) in text.lines().enumerate() {
-            let place = || format!("{}:{}", file.display(), at + 1);
-            let row: Row = serde_json::from_str(line).with_context(place)?;
-            all.extend(asks(&row, &reader).with_context(place)?);
-        }
-    }
+    each_row(files, |_, row: Row| {
+        all.extend(asks(&row, &reader)?);
+        Ok(())
+    })?;
     let weights = talk::train(&all, &reader);
     if !judge.is_empty() {
         let mut files = judge.iter();
@@ -330,42 +336,31 @@ struct TalkLine {
 /// # Errors
 /// When a file cannot be read, or a line in it is not as described in `tests/data/conversations/README.md`.
 pub fn conversations(files: &[PathBuf]) -> anyhow::Result<Vec<Conversation>> {
-    let mut all = Vec::new();
-    for file in files {
-        let text = fs::read_to_string(file).with_context(|| file.display().to_string())?;
-        for (at, line) in text.lines().enumerate() {
-            let place = || format!("{}:{}", file.display(), at + 1);
-            let row: TalkRow = serde_json::from_str(line).with_context(place)?;
-            let (unit, lines) = match row {
-                TalkRow::Conversation { unit, lines } => (unit, lines),
-                TalkRow::Chat { text, want } => {
-                    all.extend(chat(&all, &text, &want));
-                    continue;
-                }
-            };
-            let lines = lines.iter().map(|line| {
-                let does = line
-                    .does
-                    .iter()
-                    .map(|does| deed(does))
-                    .collect::<Option<_>>();
-                Some(Line {
-                    text: line.text.clone(),
-                    does: does?,
-                })
-            });
-            let lines = lines
-                .collect::<Option<_>>()
-                .context("a label is not known")
-                .with_context(place)?;
-            let bar = if unit == "lb" { 45.0 } else { 20.0 };
-            all.push(Conversation {
-                bar,
-                weight: 1.0,
-                lines,
-            });
-        }
-    }
+    let mut all: Vec<Conversation> = Vec::new();
+    each_row(files, |_, row: TalkRow| {
+        let (unit, lines) = match row {
+            TalkRow::Conversation { unit, lines } => (unit, lines),
+            TalkRow::Chat { text, want } => {
+                all.extend(chat(&all, &text, &want));
+                return Ok(());
+            }
+        };
+        let lines = lines.into_iter().map(|line| {
+            let does = line.does.iter().map(|does| deed(does));
+            Some(Line {
+                does: does.collect::<Option<_>>()?,
+                text: line.text,
+            })
+        });
+        let lines: Option<Vec<Line>> = lines.collect();
+        let unit = Unit::from_symbol(&unit).context("write kg or lb")?;
+        all.push(Conversation {
+            bar: usual_bar(unit),
+            weight: 1.0,
+            lines: lines.context("a label is not known")?,
+        });
+        Ok(())
+    })?;
     Ok(all)
 }
 
