@@ -25,7 +25,6 @@ use handlers::log_sets::Post;
 use handlers::work::Work;
 use intent::Intent;
 use needs::{Loaded, Source};
-use reply::Sign;
 use state::Pending;
 use state::view::View;
 
@@ -88,8 +87,7 @@ fn handle(work: &mut Work, intent: &Intent, text: &str, subject: Option<&str>) {
         Intent::Below(text, reading) => said(work, text, reading),
         Intent::Instead(place, reading) => {
             let pending = work.member.state.pending.remove(*place);
-            work.mark(&pending.message, Sign::Removed);
-            work.close_question(&pending, text::LEFT_OUT);
+            work.leave_out(&pending);
             said(work, text, reading);
         }
         Intent::Answered(place, answer, reading) => {
@@ -121,8 +119,7 @@ fn handle(work: &mut Work, intent: &Intent, text: &str, subject: Option<&str>) {
             // What was no set is not at hand.
             let named = &mut work.member.state.named;
             *named = named.take().filter(|named| named.at != pending.at);
-            work.mark(&pending.message, Sign::Removed);
-            work.close_question(&pending, text::LEFT_OUT);
+            work.leave_out(&pending);
         }
         Intent::Talked(talk) => work.answer_talk(talk),
         Intent::Felt(feel) => work.felt(*feel),

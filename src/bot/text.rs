@@ -97,6 +97,9 @@ pub const NOTHING_TO_CORRECT: &str =
 /// Said where a question stood that was about no set.
 pub const LEFT_OUT: &str = "Left out: nothing was logged.";
 
+/// The same, where other sets of the message are logged.
+pub const LEFT_OUT_OF_LIST: &str = "Left out. The other sets of the list stay logged.";
+
 /// Said to a member who gives a coach's command.
 pub const COACH_ONLY: &str =
     "Only the team's coaches can do that. Nothing was changed. `/help` shows what you can do.";

@@ -578,6 +578,21 @@ impl Work<'_> {
         }
     }
 
+    /// What was asked about is no set; others of the same message may be logged.
+    pub(crate) fn leave_out(&mut self, pending: &Pending) {
+        if !self
+            .view
+            .recent
+            .iter()
+            .any(|filed| filed.message == pending.message)
+        {
+            self.mark(&pending.message, Sign::Removed);
+            self.close_question(pending, text::LEFT_OUT);
+        } else {
+            self.close_question(pending, text::LEFT_OUT_OF_LIST);
+        }
+    }
+
     /// Puts `text` where a question stood, or takes the question back when it is empty.
     pub(crate) fn close_question(&mut self, pending: &Pending, text: &str) {
         let reply = Reply {
@@ -639,6 +654,9 @@ impl Work<'_> {
                 self.ask_about(&post, unclear);
             }
             return;
+        }
+        if let Some(unclear) = &reading.unclear {
+            self.ask_about(&post, unclear);
         }
         if old.is_empty() {
             self.file_and_answer(&post, reading, false);
