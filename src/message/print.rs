@@ -29,7 +29,8 @@ pub fn print(reading: &Reading, catalogue: &Catalogue) -> Value {
     if let Some(readiness) = &reading.readiness {
         out.insert("ready".to_owned(), print_readiness(readiness));
     }
-    let unclear = reading.unclear.as_ref().filter(|_| kind == Kind::Unclear);
+    let of_sets = matches!(kind, Kind::Sets | Kind::Unclear);
+    let unclear = reading.unclear.as_ref().filter(|_| of_sets);
     let needs = unclear.iter().flat_map(|unclear| &unclear.needs);
     let mut needs: Vec<&str> = needs.map(|need| need.word()).collect();
     needs.extend(reading.may_hurt.as_ref().map(|_| "hurt"));

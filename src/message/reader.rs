@@ -43,6 +43,9 @@ const LONGEST: usize = 4096;
 /// Holds in a message less likely than this a report are none.
 const SURELY_NONE: f32 = 0.02;
 
+/// So many exercises of a muscle are offered.
+const MOST_USUAL: usize = 3;
+
 /// Longer names are no short ones.
 const LONGEST_SHORT: usize = 3;
 
@@ -208,11 +211,54 @@ impl Reader {
             };
             name.is_some_and(is_none)
         };
+        let read = self.read_plates(text, &read, &bare).unwrap_or(read);
         let short = || {
             let short = self.read_short(text, &bare)?;
             (read.kind() == Kind::Chatter || lacks_name || strange(&short)).then_some(short)
         };
-        ask_about_many(short().unwrap_or(read))
+        let read = short().unwrap_or(read);
+        let several = text.trim().contains('\n') && bare.pending.is_none();
+        ask_about_many(if several {
+            self.with_whole_sets(read)
+        } else {
+            read
+        })
+    }
+
+    /// A list of which some sets lack a part: the others stand, and it is asked about those.
+    fn with_whole_sets(&self, mut reading: Reading) -> Reading {
+        let Some(unclear) = reading.unclear.as_mut().filter(|_| reading.sets.is_empty()) else {
+            return reading;
+        };
+        let asks_number = |need: &Need| matches!(need, Need::Load | Need::Reps);
+        let drafts = unclear.drafts.iter();
+        let whole = |draft: &&Draft| sets::complete_set(draft, &self.catalogue).is_some();
+        let (whole, open): (Vec<&Draft>, Vec<&Draft>) = drafts.partition(whole);
+        let is_list = unclear.needs.iter().all(asks_number)
+            && open.iter().all(|draft| draft.exercise.is_some())
+            && whole.len() > open.len();
+        if !is_list || open.is_empty() {
+            return reading;
+        }
+        let sets = whole.into_iter();
+        reading.sets = sets
+            .filter_map(|draft| sets::complete_set(draft, &self.catalogue))
+            .collect();
+        unclear.drafts = open.into_iter().cloned().collect();
+        reading
+    }
+
+    /// `leg press 3 plates a side 12`: what so many plates weigh, and both sides of it, is offered.
+    fn read_plates(&self, text: &str, read: &Reading, context: &Context<'_>) -> Option<Reading> {
+        let open = |unclear: &Unclear| unclear.needs == [Need::Load] && unclear.readings.is_empty();
+        let is_open = read.kind() == Kind::Chatter || read.unclear.as_ref().is_some_and(open);
+        (is_open && text.contains("plate")).then_some(())?;
+        let tokens = tokenize(beginning(text), &self.names.vocabulary);
+        let scan = Scan::new(&tokens, &self.names);
+        let weighed = restate::with_plates_weighed(&scan, context.unit)?;
+        let sets = self.read_alone(&weighed, context).sets;
+        let hung = !sets.is_empty() && sets.iter().all(|set| set.hung_a_side.is_some());
+        hung.then(|| asked(vec![sets]))
     }
 
     /// Numbers behind a few letters that are short for a name of one's own: `le 50 15`. Which it is, is asked.
@@ -238,7 +284,7 @@ impl Reader {
         }
         nearest.extend(match muscles.is_empty() {
             true => self.names.short_for(&name, &self.catalogue),
-            false => self.names.nearest(&name, &self.catalogue),
+            false => self.nearest(&name),
         });
         let is_set = numbers > 1 || context.last.is_some() && !nearest.is_empty();
         // How the numbers stand says which are loads, whatever the exercise is.
@@ -301,6 +347,24 @@ impl Reader {
             }),
             ..Reading::default()
         })
+    }
+
+    /// The exercises that words are nearest to; those that are usual for a muscle, where they name one.
+    fn nearest(&self, name: &str) -> Vec<ExerciseId> {
+        let muscles = muscles_named(&name.to_lowercase(), &self.catalogue);
+        if muscles.is_empty() {
+            return self.names.nearest(name, &self.catalogue);
+        }
+        let mut usual: Vec<(ExerciseId, usize)> = self
+            .catalogue
+            .exercises()
+            .filter(|(_, exercise)| exercise.target.is_some_and(|of| muscles.contains(&of)))
+            .map(|(id, exercise)| (id, exercise.aliases.len()))
+            .collect();
+        // What is done most has the most names.
+        usual.sort_by_key(|(_, names)| std::cmp::Reverse(*names));
+        usual.truncate(MOST_USUAL);
+        usual.into_iter().map(|(id, _)| id).collect()
     }
 
     /// The exercise that is all a message says: no set, but what the next sets are of.
@@ -673,6 +737,11 @@ impl Reader {
     /// A list of which some lines, or parts between commas, are held for time and others are not: each is read by
     /// itself, where they tell nothing but sets.
     fn read_among_holds(&self, text: &str, context: &Context<'_>) -> Option<Reading> {
+        if let Some((rounds, one)) = rounds_of(text) {
+            let mut read = self.read_among_holds(one, context)?;
+            read.sets = std::iter::repeat_n(read.sets, rounds).flatten().collect();
+            return Some(read);
+        }
         let by = if text.contains('\n') { '\n' } else { ',' };
         let mut groups: Vec<(bool, String)> = Vec::new();
         for part in text.split(by).filter(|part| !part.trim().is_empty()) {
@@ -850,6 +919,17 @@ fn is_numbers(text: &str) -> bool {
     let beside = |word: &str| BESIDE.split(' ').any(|known| known == word.to_lowercase());
     // `6-4 6-3` is how a game ended.
     !text.contains(['?', '!', '\n', '-']) && words.all(beside)
+}
+
+/// `3 rounds: squat 20x10, plank 30s`: how often all of what follows was done.
+fn rounds_of(text: &str) -> Option<(usize, &str)> {
+    let (head, one) = text.split_once(':').or_else(|| text.split_once(" of "))?;
+    let head = head.to_lowercase();
+    let mut words = head.split_whitespace().map(|word| word.trim_matches('x'));
+    let counts = words.clone().filter_map(|word| word.parse().ok());
+    let [rounds] = counts.collect::<Vec<usize>>().try_into().ok()?;
+    let in_turn = |word: &str| ["round", "rounds", "circuit", "circuits"].contains(&word);
+    (words.any(in_turn) && (2..=10).contains(&rounds)).then_some((rounds, one))
 }
 
 /// As much of a message as is read.
@@ -1113,13 +1193,20 @@ impl Message<'_> {
         loads.dedup();
         let bars = sets.iter().all(|set| {
             let exercise = self.reader.catalogue.exercise(set.exercise);
-            exercise.equipment == Equipment::Barbell && set.load.basis == Basis::Total
+            let hung = [Equipment::Barbell, Equipment::PlateMachine];
+            hung.contains(&exercise.equipment) && set.load.basis == Basis::Total
         });
         if a_side == 0 || !bars || sets.is_empty() {
             return None;
         }
         let loaded = |set: &SetReading| {
             let bar = usual_bar(set.load.unit);
+            let machine = self.reader.catalogue.exercise(set.exercise).equipment;
+            let bar = if machine == Equipment::Barbell {
+                bar
+            } else {
+                0.0
+            };
             let amount = 2.0 * set.load.mass.amount(set.load.unit) + bar;
             let mass = Mass::new(amount, set.load.unit).ok()?;
             Some(SetReading {
@@ -1282,7 +1369,7 @@ impl Message<'_> {
             .partition(|(sets, _)| sets.is_some());
         let nearest = name
             .as_deref()
-            .map(|name| self.reader.names.nearest(name, catalogue))
+            .map(|name| self.reader.nearest(name))
             .unwrap_or_default();
         Unclear {
             needs: filed.needs.clone(),

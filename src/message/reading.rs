@@ -80,7 +80,7 @@ pub struct Reading {
     /// In a message without sets, what gave out in the set before it. By itself it makes no other
     /// [`Kind`] of the message.
     pub ended_by: Option<EndedBy>,
-    /// Parts that are missing or open; then there are no `sets`.
+    /// Parts that are missing or open. Sets of the same list that lack nothing stand in `sets`; else there are none.
     pub unclear: Option<Unclear>,
 }
 

@@ -414,3 +414,78 @@ fn readings_that_are_held_sure_are_right() {
     let share = f64::from(right) / f64::from(all);
     assert!(share >= RIGHT_WHERE_SURE, "{right} of {all}");
 }
+
+/// First messages, with what each is read as in short.
+const FIRST: &str = include_str!("../data/first.tsv");
+
+/// `bench press: 60x10@2 60x8w`: the sets of an answer, or the first of what is asked; else its kind.
+fn in_short(answer: &Value) -> String {
+    let kind = answer["kind"].as_str().unwrap();
+    if !matches!(kind, "sets" | "unclear") {
+        return kind.to_owned();
+    }
+    let mut out: Vec<String> = Vec::new();
+    let asked = !answer["needs"].is_null();
+    out.extend((asked && kind == "unclear").then(|| "asked".to_owned()));
+    let offered = answer["readings"].get(0).unwrap_or(&Value::Null);
+    let sets = answer["sets"].as_array().or(offered.as_array());
+    let mut before = "";
+    for set in sets.into_iter().flatten() {
+        let exercise = set["exercise"].as_str().unwrap();
+        if exercise != std::mem::replace(&mut before, exercise) {
+            out.push(format!("{exercise}:"));
+        }
+        let basis = match set["basis"].as_str().unwrap() {
+            "per_hand" => "/h",
+            "per_side" => "/s",
+            "added" => "+",
+            "assisted" => "-",
+            "body" => "bw",
+            _ => "",
+        };
+        let number = |key: &str| set[key].as_f64().map_or(String::new(), |n| n.to_string());
+        let (reps, held) = match set["seconds"].is_null() {
+            true => (number("reps"), ""),
+            false => (number("seconds"), "s"),
+        };
+        let left = set["rir"]
+            .as_f64()
+            .map_or(String::new(), |rir| format!("@{rir}"));
+        let is = |key: &str, mark| if set[key] == true { mark } else { "" };
+        let (warm, side) = (is("warm_up", "w"), is("per_side", "/"));
+        let day = set["day"]
+            .as_str()
+            .map_or(String::new(), |day| format!("({day})"));
+        out.push(format!(
+            "{}{basis}x{reps}{held}{left}{warm}{side}{day}",
+            number("load")
+        ));
+    }
+    out.extend((asked && kind == "sets").then(|| "asked".to_owned()));
+    out.join(" ")
+}
+
+#[test]
+fn first_messages_are_read_in_other_wordings() {
+    let reader = Reader::new(config::built_in());
+    let rows = FIRST.lines().filter(|line| !line.starts_with('#'));
+    let rows: Vec<(&str, &str)> = rows.map(|line| line.split_once('\t').unwrap()).collect();
+    let texts: Vec<&str> = rows.iter().map(|(text, _)| *text).collect();
+    let mut output = Vec::new();
+    let input = texts.join("\n") + "\n";
+    read_lines(&reader, input.as_bytes(), &mut output, Unit::Kg, false).unwrap();
+    let output = String::from_utf8(output).unwrap();
+    let answers = output
+        .lines()
+        .map(|line| in_short(&serde_json::from_str(line).unwrap()));
+    let wrong: Vec<String> = (rows.iter().zip(answers))
+        .filter(|((_, want), got)| want != got)
+        .map(|((text, want), got)| format!("{text}\n  want {want}\n  got  {got}"))
+        .collect();
+    assert!(
+        wrong.is_empty(),
+        "{} wrong:\n{}",
+        wrong.len(),
+        wrong.join("\n")
+    );
+}

@@ -11,8 +11,14 @@ use super::super::words::vocabulary::{Roles, W};
 /// Nobody does so many repetitions where a load is written. Common practice, no source.
 pub(super) const SURELY_LOAD: f64 = 30.0;
 
-/// Up to here a number before a name may count sets: `3 x pull-ups`. Common practice, no source.
+/// Up to here a cross may stand before a number of sets. Common practice, no source.
 pub(super) const MOST_COUNTED: f64 = 5.0;
+
+/// From here on a number before a name is repetitions, `5 x pull-ups`; less may count sets. Common practice, no source.
+const LEAST_REPS: f64 = 5.0;
+
+/// Fewer repetitions are not told behind a number of sets that could be repetitions itself. Common practice, no source.
+const LEAST_OF_SETS: f64 = 6.0;
 
 /// More sets than this of one kind are not counted so: `five triples`. Common practice, no source.
 const MOST_TIMES: f64 = 10.0;
@@ -82,6 +88,8 @@ pub(super) enum Atom {
     Repeat(f64),
     /// Reserve of the group before.
     Effort(f64),
+    /// Reserve of the last of its sets alone.
+    EffortOfLast(f64),
     /// So many repetitions failed behind the group before.
     Failed,
     /// `x 2 fails`: so many attempts that failed, or so many repetitions to failure.
@@ -115,6 +123,8 @@ pub(super) struct Atoms {
     pub warm_up: bool,
     /// Dumbbells are named beside the numbers, or in the name.
     pub dumbbells: bool,
+    /// The name says that it is done with one limb at a time.
+    pub one_sided: bool,
     /// How all of them were done.
     pub technique: Option<Technique>,
     /// Words of which nothing harmless is known.
@@ -315,7 +325,7 @@ impl Cutter<'_> {
                 self.out.dumbbells |= self.names_dumbbells(at);
                 // `20 x push-ups`
                 if let [Atom::Number(number), Atom::Joint(Joint::Times)] = self.out.list.as_slice()
-                    && (self.on_body && number.num.value > MOST_COUNTED || !self.ends(at + 1))
+                    && (self.on_body && number.num.value >= LEAST_REPS || !self.ends(at + 1))
                 {
                     self.out.list.pop();
                 }
@@ -544,6 +554,20 @@ impl Cutter<'_> {
         self.item(at).is_some_and(the) && matches!(number, Some(Item::Num(_)))
     }
 
+    /// `goblet squat with the 24, 15 reps`, `row at 60`: a load. `with 3x12` may be anything.
+    fn is_led_by_with(&self, at: usize) -> bool {
+        let article = at.checked_sub(1).filter(|at| self.is_the(*at));
+        let with = article.unwrap_or(at).checked_sub(1);
+        let item = |at: usize| self.items.get(at).map(|s| &s.item);
+        let named = with.and_then(|at| at.checked_sub(1)).and_then(item);
+        let led = article.is_some() || matches!(named, Some(Item::Name(_)));
+        let open = matches!(
+            item(at + 1),
+            Some(Item::Times | Item::And | Item::Sets | Item::Reps)
+        );
+        with.and_then(item) == Some(&Item::With) && led && !open
+    }
+
     /// Whether a number follows: `for a laugh` joins nothing.
     fn leads(&self, at: usize) -> bool {
         if self.is_the(at) {
@@ -658,6 +682,8 @@ impl Cutter<'_> {
             number.said = Said::Load;
         } else if num.reps {
             number.said = Said::Reps;
+        } else if self.out.numbers == 0 && self.is_led_by_with(at) {
+            number.said = Said::Load;
         }
         match self.item(to).map(|s| &s.item) {
             Some(Item::Reps) => (number.said, to) = (Said::Reps, to + 1),
@@ -694,13 +720,48 @@ impl Cutter<'_> {
             self.out.list.last(),
             Some(Atom::Number(_) | Atom::Repeat(_))
         ) {
-            self.push(Atom::Joint(Joint::Beside));
+            let joint = match self.is_load_of_sets(&number, to) {
+                true => Joint::At,
+                false => Joint::Beside,
+            };
+            self.push(Atom::Joint(joint));
         }
         self.push(Atom::Number(number));
         self.out.numbers += 1;
         self.out.words += std::mem::take(&mut self.out.tail);
         // `(+2)` and sums joined by a plus are more than this grammar knows.
         (!plus || goes_on || number.num.sign == Sign::Plus).then_some(to)
+    }
+
+    /// `3x20 25`: a number by itself behind sets × repetitions is their load. Nobody writes a load as the second of
+    /// three numbers with three repetitions; `2x24 12` are two dumbbells.
+    fn is_load_of_sets(&self, load: &Number, to: usize) -> bool {
+        let bare = |number: &Number| number.said == Said::Nothing;
+        let (sets, reps) = match self.out.list.as_slice() {
+            [
+                Atom::Number(sets),
+                Atom::Joint(Joint::Times),
+                Atom::Number(reps),
+            ] if bare(sets) && bare(reps) && bare(load) => (sets.num.value, reps.num.value),
+            _ => return false,
+        };
+        let goes_on = matches!(
+            self.item(to).map(|s| &s.item),
+            Some(
+                Item::Num(_)
+                    | Item::Times
+                    | Item::Slash
+                    | Item::Dash(_)
+                    | Item::For
+                    | Item::At
+                    | Item::With
+            )
+        );
+        let listed = matches!(self.item(to + 1).map(|s| &s.item), Some(Item::Num(_)));
+        let dumbbells = sets < 2.5 && load.num.value < reps;
+        let counts =
+            (2.0..=MOST_COUNTED).contains(&sets) && (LEAST_OF_SETS..=SURELY_LOAD).contains(&reps);
+        counts && !self.on_body && !goes_on && !listed && !dumbbells
     }
 
     fn is_sets(&self, at: usize) -> bool {
@@ -776,8 +837,34 @@ impl Cutter<'_> {
             self.out.list.truncate(self.out.list.len() - 2);
             self.out.numbers -= 1;
             self.push(Atom::Failed);
+        } else if self.is_of_last(from, failed) {
+            self.push(Atom::EffortOfLast(rir));
         } else {
             self.push(Atom::Effort(rir));
+        }
+    }
+
+    /// `10/9/8f`, `5,5,4@9`: what is glued to the last number of a list that falls is that number's, and a failure
+    /// right behind it.
+    fn is_of_last(&self, from: usize, failed: bool) -> bool {
+        let list = match self.out.list.as_slice() {
+            [list @ .., Atom::Parting(Parting::Open)] if failed => list,
+            list if failed || self.scan.glued(from) => list,
+            _ => return false,
+        };
+        match list {
+            [
+                ..,
+                Atom::Number(before),
+                Atom::Parting(_) | Atom::Joint(Joint::Beside),
+                Atom::Number(last),
+            ] => {
+                before.counts()
+                    && last.counts()
+                    && last.num.value < before.num.value
+                    && before.num.value <= SURELY_LOAD
+            }
+            _ => false,
         }
     }
 
@@ -839,6 +926,33 @@ fn before_number(list: &[Atom]) -> Option<f64> {
         Atom::Number(number) => Some(number.num.value),
         _ => None,
     })
+}
+
+/// Whether an exercise is done with one side at a time. Common practice, no source.
+pub(super) fn is_one_sided(name: &str) -> bool {
+    ["single-", "one-"]
+        .iter()
+        .any(|word| name.starts_with(word))
+        || [
+            "split squat",
+            "lunge",
+            "step-up",
+            "pistol",
+            "suitcase",
+            "side plank",
+            "dumbbell row",
+            "kettlebell press",
+            "kettlebell snatch",
+            "kettlebell clean",
+            "concentration curl",
+            "bird dog",
+            "dead bug",
+            "kickback",
+            "windmill",
+            "get-up",
+        ]
+        .iter()
+        .any(|word| name.contains(word))
 }
 
 /// The unit that the loads of a line have: the one written, else the member's own.

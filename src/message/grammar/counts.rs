@@ -11,9 +11,8 @@ use super::scan::{Phrase, Scan};
 use crate::message::words::token::{Kind, Mark};
 use crate::message::words::vocabulary::{Roles, W};
 
-/// A load is told to be lifted more often than this, or a set to be done so often. Common practice, no
-/// source.
-const MOST_TIMES: f64 = 5.0;
+/// A load is told to be lifted at least so often; a set is done less often. Common practice, no source.
+const LEAST_TIMES: f64 = 5.0;
 
 /// A count in words that starts at `at`.
 pub(crate) fn at(scan: &Scan<'_>, at: usize, before: &[Spanned]) -> Option<Phrase> {
@@ -47,25 +46,47 @@ pub(crate) fn times(scan: &Scan<'_>, at: usize, before: &[Spanned]) -> Option<Ph
     let times = scan
         .token(to)
         .is_some_and(|t| scan.text.text_of(t) == "times");
+    let ends = scan.token(to + 1).is_none_or(|t| t.is(Mark::Line));
+    let crossed = scan.is(to, Mark::Times);
+    // `40 lbs 12 times`, `50 kg 10x`: behind a load by itself they are repetitions.
+    let loaded = is_by_itself(scan, before) && value >= LEAST_TIMES;
+    if loaded && (times || crossed && clause_ends(scan, to + 1)) {
+        return Some((said_reps(value), to + 1));
+    }
     // `100x8 3x`
-    let crossed = scan.is(to, Mark::Times)
-        && scan.token(to + 1).is_none_or(|t| t.is(Mark::Line))
-        && before.iter().rev().take(3).any(|s| s.item == Item::Times);
+    let crossed = crossed && ends && before.iter().rev().take(3).any(|s| s.item == Item::Times);
     if !times && !crossed {
         return None;
     }
-    // `40 lbs 12 times`: behind a load by itself they are repetitions.
-    let loaded = match before {
-        [.., led, load] => {
-            let joined = matches!(led.item, Item::Times | Item::For | Item::At | Item::With);
-            matches!(load.item, Item::Num(num) if num.is_load()) && !joined
-        }
-        _ => false,
-    };
-    if times && loaded && value > MOST_TIMES {
-        return Some((said_reps(value), to + 1));
-    }
     repeated(scan, to + 1, value, before)
+}
+
+/// Whether a load was just told, and no repetitions since its exercise was named but such: `14 kg 12 times`, `50 kg, ten
+/// times, ten times`.
+fn is_by_itself(scan: &Scan<'_>, before: &[Spanned]) -> bool {
+    let is_load = |item: &Item| matches!(item, Item::Num(num) if num.is_load());
+    if let [.., led, load] = before
+        && is_load(&load.item)
+        && matches!(led.item, Item::Comma | Item::And | Item::Name(_))
+    {
+        return true;
+    }
+    let told = before
+        .iter()
+        .rev()
+        .take_while(|s| !matches!(s.item, Item::Name(_) | Item::Break(_)));
+    let between = |s: &&Spanned| {
+        matches!(
+            s.item,
+            Item::Comma | Item::Dash(_) | Item::Word | Item::With | Item::At | Item::And
+        )
+    };
+    let so_often = |s: &&Spanned| {
+        matches!(s.item, Item::Num(num) if num.reps) && scan.text_at(s.to - 1) == "times"
+    };
+    let mut told = told.filter(|s| !between(s)).skip_while(so_often);
+    told.next().is_some_and(|s| is_load(&s.item))
+        && !told.any(|s| matches!(s.item, Item::Num(_) | Item::Times | Item::Reps | Item::Sets))
 }
 
 /// A number of sets behind a set, with nothing behind it that it could count (`twice a week`).
@@ -295,7 +316,14 @@ fn closes_count(scan: &Scan<'_>, at: usize, before: &[Spanned]) -> bool {
     let this_time = matches!(scan.w(at), W::This | W::That) && scan.w(at + 1) == W::Time;
     let joined =
         matches!(scan.w(at), W::At | W::With | W::For | W::Wi) && scan.count(at + 1).is_some();
+    // `six pull-ups, then five`
+    let listed = || {
+        let name = scan.names.exercise_at(scan.tokens, at)?;
+        let then = name.to + usize::from(scan.is(name.to, Mark::Comma));
+        (scan.w(then) == W::Then).then(|| scan.count(then + 1))?
+    };
     clause_ends(scan, at)
+        || listed().is_some()
         || this_time
         || joined
         || matches!(scan.w(at), W::Kg | W::Lb)

@@ -272,6 +272,7 @@ fn behind_count(scan: &Scan<'_>, at: usize) -> Option<usize> {
         W::Left => Some(left_in(scan, at + 1)),
         W::In => in_the_tank(scan, at),
         W::To if scan.w(at + 1) == W::Spare => Some(at + 2),
+        W::Spare => Some(at + 1),
         _ if short_of_failure(scan, at).is_some() => short_of_failure(scan, at),
         _ if scan
             .token(at)

@@ -14,6 +14,7 @@ use crate::domain::quantities::catalogue::{Basis, Catalogue};
 use crate::domain::quantities::id::ExerciseId;
 use crate::domain::quantities::mass::Unit;
 
+use super::atom::is_one_sided;
 use super::core::{self, Core};
 use super::evidence::Usual;
 use super::item::{Effort, Item, Spanned};
@@ -250,6 +251,10 @@ impl Parser<'_> {
             }
             Item::OneSet(one) => self.one_set(at, one),
             Item::Last => self.last_only = true,
+            Item::Every if self.is_each_side(at) => self.flag(Flags {
+                side: true,
+                ..Flags::default()
+            }),
             Item::Every => self.every = true,
             Item::Comma | Item::Colon | Item::Slash | Item::Dash(false) => self.parted = true,
             Item::And => self.and(at),
@@ -417,6 +422,18 @@ impl Parser<'_> {
     fn pair_follows(&self, at: usize) -> bool {
         matches!(self.item(at), Some(Item::Num(_)))
             && matches!(self.item(at + 1), Some(Item::Times | Item::For))
+    }
+
+    /// `step-ups 10 kg, 12 each`: so many on each side.
+    fn is_each_side(&self, at: usize) -> bool {
+        let before = at.checked_sub(1).and_then(|at| self.item(at));
+        let named = self
+            .current_exercise()
+            .map(|id| self.catalogue.exercise(id));
+        let ends = matches!(self.item(at + 1), None | Some(Item::Comma | Item::Break(_)));
+        matches!(before, Some(Item::Num(_) | Item::Reps))
+            && ends
+            && named.is_some_and(|exercise| is_one_sided(&exercise.name))
     }
 
     fn is_today(&self, at: usize) -> bool {

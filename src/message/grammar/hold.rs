@@ -88,17 +88,20 @@ impl<'h> Hold<'h> {
         }
     }
 
-    /// Whether a number is the only one, and can be nothing but seconds.
+    /// Whether a bare number can be nothing but seconds: the only one, one of a list, one behind a time.
     fn is_alone(&self, at: usize, num: &Num) -> bool {
         let behind = at.checked_sub(1).and_then(|before| self.item(before));
+        let parts =
+            |item: Option<&Item>| matches!(item, Some(Item::Comma | Item::Slash | Item::And));
         let counted =
             num.reps || behind == Some(&Item::Times) || self.item(at + 1) == Some(&Item::Reps);
-        let numbers = self.items.iter().filter(|s| matches!(s.item, Item::Num(_)));
-        self.on_body
-            && !counted
-            && num.value >= FEWEST_BARE_S
-            && num.value.fract() == 0.0
-            && numbers.count() == 1
+        let before = self.groups.last().map(|(_, seconds)| *seconds);
+        let listed = match before {
+            Some(before) => parts(behind) || num.value <= before,
+            None => !matches!(self.item(at + 1), Some(Item::Num(next)) if next.value > num.value),
+        };
+        let least = before.map_or(FEWEST_BARE_S, |before| before / 2.0);
+        self.on_body && !counted && listed && num.value >= least && num.value.fract() == 0.0
     }
 
     fn item(&self, at: usize) -> Option<&'h Item> {

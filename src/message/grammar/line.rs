@@ -17,7 +17,7 @@ use super::super::grammar::scan::{Scan, is_in_turn, is_rounds};
 use super::super::grammar::sets;
 use super::super::reading::{Draft, DraftLoad, Habit, SetReading, whole_reps};
 use super::super::words::vocabulary::{Roles, W};
-use super::atom::{Atom, Atoms, Joint, Parting, Said, atoms, unit_of};
+use super::atom::{Atom, Atoms, Joint, Parting, Said, atoms, is_one_sided, unit_of};
 use super::candidate::{Candidate, propose};
 use super::evidence::{NONE, Usual};
 use super::rows::Row;
@@ -181,7 +181,12 @@ impl Line<'_> {
         for Segment { id, from, to } in segments {
             let on_body = self.catalogue.exercise(id).basis == Basis::Body;
             let mut found = atoms(self.scan, self.items, (from, to), on_body)?;
-            found.dumbbells |= self.names_dumbbells(from);
+            found.dumbbells |= self.names(from, |at| self.scan.w(at) == W::Dumbbell);
+            // `single arm pushdown 10 15/15`
+            found.one_sided = self.names(from, |at| {
+                let one = matches!(self.scan.text_at(at), "single" | "one" | "1");
+                one && self.scan.w(at + 1) == W::Limb
+            });
             let Ways {
                 drafts: ways,
                 sure,
@@ -213,10 +218,10 @@ impl Line<'_> {
         out.readings.iter().all(fits).then_some(out)
     }
 
-    /// Whether the name before the item at `from` holds the word.
-    fn names_dumbbells(&self, from: usize) -> bool {
+    /// Whether the name before the item at `from` holds such a word.
+    fn names(&self, from: usize, is: impl Fn(usize) -> bool) -> bool {
         let name = from.checked_sub(1).and_then(|at| self.items.get(at));
-        name.is_some_and(|s| (s.from..s.to).any(|at| self.scan.w(at) == W::Dumbbell))
+        name.is_some_and(|s| (s.from..s.to).any(is))
     }
 
     /// Whether it is known what this lifter usually does of an exercise.
@@ -345,7 +350,7 @@ impl Line<'_> {
         if sets::hands_are_taken(exercise) && atoms.list.iter().any(hands) {
             return None;
         }
-        let one_sided = is_one_sided(&exercise.name);
+        let one_sided = is_one_sided(&exercise.name) || atoms.one_sided;
         let atoms = &if one_sided {
             by_sides(atoms)
         } else {
@@ -450,24 +455,6 @@ struct Segment {
     to: usize,
 }
 
-/// Whether an exercise is done with one side at a time. Common practice, no source.
-fn is_one_sided(name: &str) -> bool {
-    ["single-", "one-"]
-        .iter()
-        .any(|word| name.starts_with(word))
-        || [
-            "split squat",
-            "lunge",
-            "step-up",
-            "pistol",
-            "suitcase",
-            "side plank",
-            "dumbbell row",
-        ]
-        .iter()
-        .any(|word| name.contains(word))
-}
-
 /// `6/6` of an exercise for one limb: six on each side.
 fn by_sides(atoms: &Atoms) -> Atoms {
     let mut out = atoms.clone();
@@ -490,6 +477,10 @@ fn by_sides(atoms: &Atoms) -> Atoms {
             out.list.drain(at + 1..at + 3);
             out.ends.drain(at + 1..at + 3);
             out.side = true;
+            // `16 8/8`: behind a load nothing else.
+            if let (true, Some(Atom::Number(reps))) = (at > 0, out.list.get_mut(at)) {
+                reps.said = Said::Reps;
+            }
         }
         at += 1;
     }

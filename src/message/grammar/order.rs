@@ -441,6 +441,7 @@ pub(super) fn groups(atoms: &[Atom], order: Order) -> Option<Vec<Group>> {
                 }
                 last.factors.last_mut()?.numbers.extend(numbers);
                 last.rir = chunk.rir;
+                last.last_rir = chunk.last_rir;
                 last.rest_s = chunk.rest_s.or(last.rest_s);
                 last.to = chunk.to;
                 continue;
@@ -464,6 +465,7 @@ pub(super) fn groups(atoms: &[Atom], order: Order) -> Option<Vec<Group>> {
             factor.added += numbers.len();
             factor.numbers.extend(numbers);
             last.rir = chunk.rir;
+            last.last_rir = chunk.last_rir;
             last.rest_s = chunk.rest_s.or(last.rest_s);
             last.to = chunk.to;
             continue;
@@ -517,6 +519,7 @@ pub(super) fn groups(atoms: &[Atom], order: Order) -> Option<Vec<Group>> {
                 return None;
             }
             last.rir = chunk.rir;
+            last.last_rir = chunk.last_rir;
             last.rest_s = chunk.rest_s.or(last.rest_s);
             last.sum = chunk.sum.or(last.sum);
             last.to = chunk.to;
@@ -687,6 +690,7 @@ fn chunks(atoms: &[Atom], order: Order) -> Option<Vec<Group>> {
                 behind(&mut group, &mut out)?.last_rir = Some(rir);
                 of_last = false;
             }
+            Atom::EffortOfLast(rir) => behind(&mut group, &mut out)?.last_rir = Some(rir),
             Atom::Effort(rir) => behind(&mut group, &mut out)?.rir = Some(rir),
             Atom::Failed => behind(&mut group, &mut out)?.rir = Some(0.0),
             Atom::Attempts => {

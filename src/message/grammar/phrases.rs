@@ -554,13 +554,11 @@ fn grammar(scan: &Scan<'_>, at: usize, w: W, before: &[Spanned]) -> Option<Phras
         W::Yesterday | W::Weekday | W::Day => day::at(scan, at),
         W::On | W::Last => day::at(scan, at).or_else(|| last(scan, at)),
         W::The => day::at(scan, at),
-        W::Warm => match scan.w(at + 1) {
-            W::Up => two(Item::Warm),
-            _ if scan.is(at + 1, Mark::Minus) && scan.w(at + 2) == W::Up => {
-                Some((Item::Warm, at + 3))
-            }
-            _ => None,
-        },
+        W::Warm => {
+            let up = skip_dash(scan, at + 1);
+            let is_up = scan.w(up) == W::Up || scan.text_at(up) == "ups";
+            is_up.then_some((Item::Warm, up + 1))
+        }
         W::Wi if scan.is(at + 1, Mark::Slash) && scan.w(at + 2) == W::U && scan.glued(at + 2) => {
             Some((Item::Warm, at + 3))
         }
@@ -693,7 +691,7 @@ fn last(scan: &Scan<'_>, at: usize) -> Option<Phrase> {
     match scan.w(at + 1) {
         W::One | W::Sets => Some((Item::Last, at + 2)),
         // `last to failure`, `last 0 left`.
-        _ if effort::at(scan, at + 1, &[]).is_some() => Some((Item::Last, at + 1)),
+        _ if leads_to_effort(scan, at + 1) => Some((Item::Last, at + 1)),
         _ => None,
     }
 }

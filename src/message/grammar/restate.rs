@@ -2,7 +2,7 @@
 //! bar, 10 reps`, `skipped squats, leg press 100x10`.
 //!
 //! Each idea is a row of patterns ([`Phrases`]) and what takes their place, where `$1` is the first number or name of
-//! the phrase as it was written, `$k` the lifter's unit and `$b` the load of an empty bar. The message is then read anew, and judged as what it comes to.
+//! the phrase as it was written, `$n` the value of the first number, `$k` the lifter's unit and `$b` the load of an empty bar, `$w` the same without its unit. The message is then read anew, and judged as what it comes to.
 
 use super::phrase::{Found, Phrases};
 use super::scan::Scan;
@@ -49,11 +49,29 @@ enum When {
     Other,
     /// Behind a set.
     AfterASet,
+    /// No number stands before.
+    Leads,
+    /// A day is all that follows.
+    BeforeADay,
+    /// It stands first, behind a day.
+    OfADay,
+    /// Its two parts are written as one word.
+    Glued,
+    /// There is a movement of the name with a band.
+    Banded,
+    /// So many are sets, behind a set.
+    Few,
+    /// The exercise is done with a bar, and no load or name goes on in the word.
+    LoneBar,
+    /// The exercise has a stack.
+    Stack,
+    /// The same, and the number is more likely a place on it than a load.
+    LowPin,
 }
 
 struct Row(When, Phrases, &'static str);
 
-static ROWS: [Row; 39] = [
+static ROWS: [Row; 57] = [
     // What somebody else did, and when in the day it was.
     Row(
         When::Other,
@@ -198,11 +216,66 @@ static ROWS: [Row; 39] = [
         ]),
         "yesterday",
     ),
+    Row(
+        When::BeforeADay,
+        Phrases::new(&[
+            "that|this|it|these|those|all was|is|were|are ?all ?done|from|on|of",
+            "from",
+        ]),
+        "",
+    ),
+    Row(
+        When::OfADay,
+        Phrases::new(&["session|workout|training|gym|lifts ?,"]),
+        "",
+    ),
+    // Warm-ups that were over before.
+    Row(
+        When::Leads,
+        Phrases::new(&[
+            "?a|my|some|the ?quick|short|brief|long|proper|good|little|few|usual|general warmup|warmups ?sets ?is|are|all then|done|over|finished ?, ?then|now|and ?,",
+            "?a|my|some|the ?quick|short|brief|long|proper|good|little|few|usual|general warm ?, up|ups ?sets ?is|are|all then|done|over|finished ?, ?then|now|and ?,",
+            "after ?a|my|some|the ?quick|short|brief|long|proper|good|little|few|usual|general warmup|warmups ?sets ?,",
+            "after ?a|my|some|the ?quick|short|brief|long|proper|good|little|few|usual|general warm|warming ?, up|ups ?sets ?,",
+            "?i ?am|was ?already|all|fully|nicely warmed up ?to ?#u .",
+            "?with no|without|skipped|skipping|skip|didnt|forgot ?do|to ?any|the|my|a warmup|warmups ?sets ?today ?,",
+            "?with no|without|skipped|skipping|skip|didnt|forgot ?do|to ?any|the|my|a warm|warming ?, up|ups ?sets ?today ?,",
+        ]),
+        ",",
+    ),
+    Row(
+        When::Always,
+        Phrases::new(&["to get going|started|moving ."]),
+        "",
+    ),
+    Row(
+        When::Few,
+        Phrases::new(&["?, # of them|these|those ."]),
+        ", $1 sets",
+    ),
+    Row(
+        When::Always,
+        Phrases::new(&["with #u ?of ?counterweight support|assist|assistance|help|counterweight"]),
+        "assisted $1",
+    ),
+    Row(
+        When::Always,
+        Phrases::new(&["each|either|both way|ways|direction|directions"]),
+        "each side",
+    ),
     // How it was done.
     Row(
         When::Always,
         Phrases::new(&[
             "?, ?with|and ?a # s|sec|secs|second|seconds pause|pauses|paused ?at ?on ?the|my ?bottom|chest|top ?each ?rep",
+        ]),
+        ", paused",
+    ),
+    Row(
+        When::AfterASet,
+        Phrases::new(&[
+            "?, ?with|and ?a # s|sec|secs|second|seconds hold|holds|squeeze|stretch ?at ?in ?on ?the|my ?bottom|chest|top|end ?each ?rep",
+            "?, ?and pause|paused|hold|held|squeeze|stretch ?for # s|sec|secs|second|seconds ?at ?in ?on ?the|my ?bottom|chest|top|end ?each ?rep",
         ]),
         ", paused",
     ),
@@ -236,6 +309,14 @@ static ROWS: [Row; 39] = [
         "$1 $k a side for $2",
     ),
     Row(
+        When::LoneBar,
+        Phrases::new(&[
+            "?just ?the bar|barbell ?only ?, *|for ?a # ?reps",
+            "?just ?the bar|barbell ?only # ?reps .",
+        ]),
+        "$w x $1",
+    ),
+    Row(
         When::EmptyBar,
         Phrases::new(&[
             "?with|using|on|at ?just ?the|an|a empty|naked|unloaded|plain bar|barbell ?only|alone",
@@ -265,6 +346,14 @@ static ROWS: [Row; 39] = [
         Phrases::new(&[", # * .", ", * # ."]),
         ", $1 rounds",
     ),
+    Row(
+        When::Leads,
+        Phrases::new(&[
+            "circuit|circuits|rounds ?of * # ?,",
+            "circuit|circuits * # ?, ?of",
+        ]),
+        "$1 rounds:",
+    ),
     // What is counted behind its word, and for which limb.
     Row(
         When::Always,
@@ -286,12 +375,54 @@ static ROWS: [Row; 39] = [
     ),
     Row(When::Always, Phrases::new(&["# / + #u"]), "+$2 x $1"),
     Row(When::Pair, Phrases::new(&["# * # for|* #"]), "$2 s x $3"),
+    // How heavy the one set was that others led up to.
+    Row(
+        When::Always,
+        Phrases::new(&[
+            "?i ?then worked|built|ramped|went|got ?up to ?a|an|one ?nice|solid|heavy|hard|top|tough|big =single|double|triple ?, ?of|at|with ?on|in|for ?the ~ ?, ?of|at|with|@ #u",
+            "?i ?then worked|built|ramped|went|got ?up to ?a|an|one ?nice|solid|heavy|hard|top|tough|big =single|double|triple ?on|in|for ?the ~ ?, ?of|at|with|@ #u",
+        ]),
+        "$2 $3 for a $1",
+    ),
+    Row(
+        When::Always,
+        Phrases::new(&[
+            "?i ?then worked|built|ramped|went|got ?up to ?a|an|one ?nice|solid|heavy|hard|top|tough|big =single|double|triple ?, ?of|at|with|@ #u",
+        ]),
+        "$2 for a $1",
+    ),
+    // A band, which has no load, and a kettlebell, which is called what it weighs.
+    Row(
+        When::Banded,
+        Phrases::new(&[
+            "?assisted ~ ?, ?with|w|using|on ?a|an|the|my ?light|medium|heavy|thick|thin|small|mini ?_ band|bands ?assist|assistance|help",
+        ]),
+        "banded $1",
+    ),
+    Row(When::Glued, Phrases::new(&["# kb|kbs ~"]), "$1 $k kb $2"),
+    Row(When::Glued, Phrases::new(&["# kb|kbs"]), "$1 $k"),
+    // Places on a stack.
+    Row(
+        When::Stack,
+        Phrases::new(&["?on|at ?the ?pin|plate|hole|stack number|no|nr # ?, ?for|* # ?reps ."]),
+        "pin $1, $2 reps",
+    ),
+    Row(
+        When::LowPin,
+        Phrases::new(&["on # ?, ?for|* # ?reps ."]),
+        "pin $1, $2 reps",
+    ),
+    Row(
+        When::Stack,
+        Phrases::new(&["?on|at ?the #th pin|hole|notch|slot|plate ?down ?, ?for|* # ?reps ."]),
+        "pin $n, $2 reps",
+    ),
     // Loads of a stack that no number gives.
     Row(
         When::Always,
         Phrases::new(&[
             "?the full|whole|entire|max stack + ?a ?an|the # ?kg|lb|lbs|s ?plate|pin|on|top",
-            "?the full|whole|entire|max stack",
+            "?the full|whole|entire|max stack ?for",
             "stack + ?a ?an|the # ?kg|lb|lbs|s ?plate|pin",
         ]),
         "empty bar",
@@ -340,6 +471,15 @@ pub(crate) struct Floor<'f> {
     pub text: &'f str,
 }
 
+impl Floor<'_> {
+    /// Whether what stands at `at` is of an exercise that is done with one of these.
+    fn is_of(&self, scan: &Scan<'_>, at: usize, equipment: &[Equipment]) -> bool {
+        let named = named_before(scan, at).or_else(|| named(scan, 0..scan.tokens.len()));
+        let exercise = named.or_else(|| self.last.map(|last| last.exercise));
+        exercise.is_some_and(|id| equipment.contains(&self.catalogue.exercise(id).equipment))
+    }
+}
+
 /// The message in the words of sets, where it tells some in others.
 pub(crate) fn restated(scan: &Scan<'_>, floor: Floor<'_>) -> Option<String> {
     let mut out = String::new();
@@ -349,7 +489,9 @@ pub(crate) fn restated(scan: &Scan<'_>, floor: Floor<'_>) -> Option<String> {
             let found = row.1.find(scan, at)?;
             (found.to > at && fits(row.0, scan, at, &found, floor)).then_some(found)
         };
-        if let Some((text, to)) = done_of_planned(scan, at, floor.catalogue) {
+        let told =
+            done_of_planned(scan, at, floor.catalogue).or_else(|| left_in_brackets(scan, at));
+        if let Some((text, to)) = told {
             write(&mut out, scan, copied, at);
             out.push_str(&text);
             (at, copied) = (to, to);
@@ -372,6 +514,106 @@ pub(crate) fn restated(scan: &Scan<'_>, floor: Floor<'_>) -> Option<String> {
     write(&mut out, scan, copied, scan.tokens.len());
     (copied > 0).then_some(out)
 }
+
+/// More of them are repetitions. Common practice, no source.
+const MOST_OF_THEM: f64 = 6.0;
+
+/// Up to here a machine is put on a place of its stack rather than on a load. Common practice, no source.
+const LOW_PINS: f64 = 10.0;
+/// What a plate weighs that is counted and not named. Common practice, no source.
+const PLATE: [(Unit, &str, f64); 2] = [(Unit::Lb, "lb", 45.0), (Unit::Kg, "kg", 20.0)];
+
+/// The message with plates that are counted on each side put as what they weigh, where it holds some.
+pub(crate) fn with_plates_weighed(scan: &Scan<'_>, unit: Unit) -> Option<String> {
+    static PLATES: Phrases = Phrases::new(&[
+        "?with|plus|on # plate|plates ?on a|per|each|either side|end|arm ?plus|and ?the ?sled|machine ?, ?for|*",
+    ]);
+    let at = (0..scan.tokens.len()).find(|at| PLATES.stand(scan, *at))?;
+    let found = PLATES.find(scan, at)?;
+    let (_, unit, plate) = PLATE.iter().find(|(of, ..)| *of == unit)?;
+    let mut out = String::new();
+    write(&mut out, scan, 0, at);
+    let weight = found.numbers.first()? * plate;
+    let reps = if scan.count(found.to).is_some() {
+        " for"
+    } else {
+        ""
+    };
+    out.push_str(&format!(" {weight} {unit} a side{reps}"));
+    write(&mut out, scan, found.to, scan.tokens.len());
+    Some(out)
+}
+
+/// Reserves in brackets behind repetitions, one for each set: `10, 9, 8 (2, 1, 0)`, `10(2) 9(1) 8(0)`; the token behind.
+fn left_in_brackets(scan: &Scan<'_>, at: usize) -> Option<(String, usize)> {
+    let part = |at: usize| scan.is(at, Mark::Comma) || scan.is(at, Mark::Slash);
+    if scan.is(at, Mark::Open) {
+        let mut left = vec![scan.digits(at + 1)?];
+        let mut to = at + 2;
+        while part(to) {
+            left.push(scan.digits(to + 1)?);
+            to += 2;
+        }
+        let mut before = Vec::new();
+        let mut from = at;
+        while let Some(reps) = from.checked_sub(1).and_then(|at| scan.digits(at)) {
+            before.insert(0, reps);
+            from -= 1;
+            match from.checked_sub(1).filter(|at| part(*at)) {
+                Some(comma) => from = comma,
+                None => break,
+            }
+        }
+        let of_sets = before.len() == left.len() && are_left(&left, &before);
+        let list: Vec<String> = left.iter().map(f64::to_string).collect();
+        return (scan.is(to, Mark::Close) && of_sets)
+            .then(|| (format!(" rir {}", list.join(",")), to + 1));
+    }
+    let one = |at: usize| {
+        let (reps, left) = (scan.digits(at)?, scan.digits(at + 2)?);
+        (scan.is(at + 1, Mark::Open) && scan.is(at + 3, Mark::Close)).then_some((
+            reps,
+            left,
+            at + 4,
+        ))
+    };
+    // Behind a load: `35 (8), 40 (6)` are loads themselves.
+    let unit = |at: usize| matches!(scan.w(at), W::Kg | W::Lb | W::K);
+    let behind = at.checked_sub(1)?;
+    let behind = behind
+        - usize::from(
+            behind > 0
+                && (part(behind) || scan.is(behind, Mark::Colon) || scan.is(behind, Mark::Times)),
+        );
+    (unit(behind) || scan.digits(behind).is_some()).then_some(())?;
+    let (mut reps, mut left, mut to) = (Vec::new(), Vec::new(), at);
+    while let Some((done, rir, end)) = one(to + usize::from(part(to) && !reps.is_empty())) {
+        reps.push(done);
+        left.push(rir);
+        to = end;
+    }
+    let told = reps
+        .iter()
+        .zip(&left)
+        .map(|(reps, left)| format!("{reps} rir {left}"));
+    let told: Vec<String> = told.collect();
+    (reps.len() > 1 && are_left(&left, &reps)).then(|| (format!(" {}", told.join(", ")), to))
+}
+
+/// Whether numbers are what these sets left: few, and no more from set to set.
+fn are_left(left: &[f64], reps: &[f64]) -> bool {
+    let falls = left.windows(2).all(|two| two[1] <= two[0]);
+    let few = left
+        .iter()
+        .zip(reps)
+        .all(|(left, reps)| *left < MOST_LEFT && left < reps && *reps <= MOST_REPS);
+    left.len() > 1 && falls && few
+}
+
+/// So many are not left in brackets.
+const MOST_LEFT: f64 = 5.0;
+/// More are no repetitions there.
+const MOST_REPS: f64 = 30.0;
 
 /// Fewer kilograms or pounds are no load without a unit.
 const LEAST_LOAD: f64 = 15.0;
@@ -518,8 +760,18 @@ fn put(out: &mut String, with: &str, scan: &Scan<'_>, found: &Found, unit: Unit)
         let (mark, rest) = part.split_at(1);
         match (mark, unit) {
             ("k", _) => out.push_str(unit.symbol()),
+            ("w", Unit::Lb) => out.push_str("45"),
+            ("w", _) => out.push_str("20"),
             ("b", Unit::Lb) => out.push_str("45 lb"),
             ("b", _) => out.push_str("20 kg"),
+            ("n", _) => out.push_str(
+                &found
+                    .numbers
+                    .first()
+                    .copied()
+                    .unwrap_or_default()
+                    .to_string(),
+            ),
             ("p", _) => out.push_str(&found.numbers.iter().product::<f64>().to_string()),
             _ => {
                 let at = mark.parse::<usize>().unwrap_or_default().saturating_sub(1);
@@ -576,6 +828,24 @@ fn fits(when: When, scan: &Scan<'_>, at: usize, found: &Found, floor: Floor<'_>)
             (!before.is_empty() && opens(scan, at) || own) && other
         }
         When::AfterASet => before.len() > 1,
+        When::Leads => before.is_empty(),
+        When::BeforeADay => {
+            let day = matches!(scan.w(found.to), W::Yesterday | W::Weekday);
+            let below = at.checked_sub(1).is_some_and(|at| scan.is(at, Mark::Line));
+            let led = found.to > at + 1 || below;
+            !before.is_empty() && day && led && found.to + 1 == scan.tokens.len()
+        }
+        When::OfADay => at
+            .checked_sub(1)
+            .is_some_and(|day| day <= 1 && matches!(scan.w(day), W::Yesterday | W::Weekday)),
+        When::Glued => scan.glued(at + 1),
+        When::Banded => found.spans.first().is_some_and(|&(from, to)| {
+            let mut name = "banded".to_owned();
+            write(&mut name, scan, from, to);
+            scan.names.named(&name).is_some()
+        }),
+        When::Stack => floor.is_of(scan, at, &[Equipment::Stack, Equipment::PlateMachine]),
+        When::LowPin => number(0) <= LOW_PINS && fits(When::Stack, scan, at, found, floor),
         When::NamedElse => named(scan, 0..at)
             .or_else(|| named(scan, found.to..scan.tokens.len()))
             .is_some(),
@@ -595,11 +865,21 @@ fn fits(when: When, scan: &Scan<'_>, at: usize, found: &Found, floor: Floor<'_>)
                 && !matches!(unit, W::Kg | W::Lb | W::K)
                 && fits(When::Bar, scan, at, found, floor)
         }
-        When::Bar => {
-            let named = named(scan, 0..scan.tokens.len());
-            let exercise = named.or_else(|| floor.last.map(|last| last.exercise));
-            exercise.is_some_and(|id| floor.catalogue.exercise(id).equipment == Equipment::Barbell)
+        When::Few => before.len() > 1 && (2.0..=MOST_OF_THEM).contains(&number(0)),
+        When::LoneBar => {
+            let last = at.checked_sub(1);
+            let loaded = last.is_some_and(|at| {
+                scan.digits(at).is_some() || matches!(scan.w(at), W::Kg | W::Lb | W::K)
+            });
+            // `trap bar 130`
+            let in_name = last.is_some_and(|last| {
+                let whole = scan.names.exercise_at(scan.tokens, last);
+                whole.is_some_and(|whole| whole.to > at)
+                    && scan.names.named(scan.text_at(last)).is_none()
+            });
+            !loaded && !in_name && fits(When::Bar, scan, at, found, floor)
         }
+        When::Bar => floor.is_of(scan, at, &[Equipment::Barbell]),
         When::Pair => {
             let hands = floor
                 .last
@@ -646,6 +926,19 @@ const WE: [&str; 5] = ["we", "weve", "everyone", "everybody", "our"];
 
 /// Discs that hang on bars, in either unit. Common practice, no source.
 const DISCS: [f64; 7] = [2.5, 5.0, 10.0, 15.0, 20.0, 25.0, 45.0];
+
+/// The last exercise that is named before `at`.
+fn named_before(scan: &Scan<'_>, at: usize) -> Option<ExerciseId> {
+    let mut last = None;
+    let mut from = 0;
+    while from < at {
+        let found = scan.names.exercise_at(scan.tokens, from);
+        let found = found.filter(|found| found.to <= at);
+        last = found.as_ref().map(|found| found.id).or(last);
+        from = found.map_or(from + 1, |found| found.to.max(from + 1));
+    }
+    last
+}
 
 /// The first exercise that is named among these tokens.
 fn named(scan: &Scan<'_>, mut among: std::ops::Range<usize>) -> Option<ExerciseId> {

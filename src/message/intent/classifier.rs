@@ -244,7 +244,9 @@ impl Case<'_> {
         }
         // A length of time beside one number may be anything's; an effort is a set's.
         let strong = strong && !(single && group.rir.is_empty());
-        let most = if strong { 2 } else { 0 };
+        // What is surely a report is asked about.
+        let asked = !self.filed.needs.is_empty() && self.likely > SURELY_A_REPORT;
+        let most = if strong || asked { 2 } else { 0 };
         let told = self.before_while(span);
         let scene = if told < span.clause.1 {
             told

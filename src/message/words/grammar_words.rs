@@ -141,7 +141,7 @@ pub(crate) const WORDS: &[(&str, W, Roles)] = &[
     ("later", W::Later, FILL),
     ("took", W::Took, FILL),
     // Days.
-    ("yesterday yday yest ystrday", W::Yesterday, NONE),
+    ("yesterday yesterdays yday yest ystrday", W::Yesterday, NONE),
     ("day days", W::Day, FILL),
     ("ago", W::Ago, Roles::PAST),
     ("last", W::Last, ANY),

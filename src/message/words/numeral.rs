@@ -55,6 +55,20 @@ const ONES: [&str; 9] = [
     "ones", "twos", "threes", "fours", "fives", "sixes", "sevens", "eights", "nines",
 ];
 
+/// Ten to nineteen in the plural, in order.
+const TEENS: [&str; 10] = [
+    "tens",
+    "elevens",
+    "twelves",
+    "thirteens",
+    "fourteens",
+    "fifteens",
+    "sixteens",
+    "seventeens",
+    "eighteens",
+    "nineteens",
+];
+
 /// A place in these lists as a number.
 fn small(place: usize) -> f64 {
     u8::try_from(place).map_or(0.0, f64::from)
@@ -85,19 +99,30 @@ impl Words<'_> {
         (numeral && range.contains(&token.value)).then_some(token.value)
     }
 
-    /// `thirty twos`, `twenties for ten`: dumbbells, named by what each weighs.
+    /// `thirty twos`, `twenties for ten`, `with the fourteens`: dumbbells, named by what each weighs.
     fn dumbbells(&self, at: usize) -> Option<Found> {
         let place = |list: &[&str], at: usize| list.iter().position(|word| *word == self.text(at));
         if let Some(tens) = place(&TENS, at) {
             let counted = matches!(self.w(at + 1), W::For | W::By)
                 || self.token(at + 1).is_some_and(|t| t.is(Mark::Times));
-            return counted.then(|| (small(tens) * 10.0 + 20.0, at + 1));
+            return (counted || self.is_held(at)).then(|| (small(tens) * 10.0 + 20.0, at + 1));
+        }
+        if let Some(teen) = place(&TEENS, at).filter(|_| self.is_held(at)) {
+            return Some((small(teen) + 10.0, at + 1));
         }
         let tens = self.word(at, 20.0..100.0)?;
         let dash = self.token(at + 1).is_some_and(|t| t.is(Mark::Minus));
         let from = at + 1 + usize::from(dash);
         let ones = place(&ONES, from)?;
         Some((tens + small(ones) + 1.0, from + 1))
+    }
+
+    /// Whether `with the` stands before.
+    fn is_held(&self, at: usize) -> bool {
+        let before = |back: usize| at.checked_sub(back);
+        before(1).is_some_and(|at| matches!(self.w(at), W::The | W::My))
+            && before(2)
+                .is_some_and(|at| matches!(self.w(at), W::With | W::Wi) || self.text(at) == "using")
     }
 
     /// The tokens of such a load: the number, and the `s` that makes it one dumbbell's.

@@ -265,7 +265,10 @@ fn core_of(group: &Group, rows: &[Row], atoms: &[Atom]) -> Option<Core> {
                 && reps.said == Said::Reps
                 && is_like(load, reps) =>
         {
-            return Some(list_of(&[load.num.value, reps.num.value]));
+            return Some(Core {
+                said_reps: true,
+                ..list_of(&[load.num.value, reps.num.value])
+            });
         }
         [a, b] if all_bare && b.joint == Some(Joint::Times) => return pair_of(group, a, b, atoms),
         // `100 - 8 - 3`

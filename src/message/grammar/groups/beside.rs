@@ -5,6 +5,7 @@ use crate::message::grammar::core::{Core, LoadPart};
 use crate::message::grammar::effort;
 use crate::message::grammar::item::{Effort, Item, Spanned};
 use crate::message::reading::Technique;
+use crate::message::words::token::Mark;
 use crate::message::words::vocabulary::W;
 
 impl Parser<'_> {
@@ -91,7 +92,7 @@ impl Parser<'_> {
     pub(super) fn effort(&mut self, at: usize, effort: &Effort) {
         self.out.training_words = true;
         let every = std::mem::take(&mut self.every) || self.every_follows(at + 1);
-        let last_only = std::mem::take(&mut self.last_only);
+        let last_only = std::mem::take(&mut self.last_only) || self.is_of_last(at);
         if self.out.groups.is_empty() {
             self.pending_effort = Some(effort.clone());
             return;
@@ -108,6 +109,20 @@ impl Parser<'_> {
             Effort::One(value) => self.spread(*value, every, last_only),
             Effort::Many(values) => self.deal(values),
         }
+    }
+
+    /// `10/9/8f`, `5,5,4@9`, `10/9/8 (f)`: what is glued to the last number of a list that falls, and a failure
+    /// right behind it, is that number's.
+    fn is_of_last(&self, at: usize) -> bool {
+        let (Some(last), Some(effort)) = (self.out.groups.last(), self.items.get(at)) else {
+            return false;
+        };
+        let failed = matches!(self.scan.w(effort.from), W::F | W::Failed | W::Failure);
+        let open = at.checked_sub(1).and_then(|at| self.items.get(at));
+        let open = open.is_some_and(|s| self.scan.is(s.from, Mark::Open));
+        let falls = matches!(last.core.reps.as_slice(), [.., before, last] if last < before);
+        let direct = last.core_to == at && (failed || self.scan.glued(effort.from));
+        falls && (direct || failed && open && last.core_to + 1 == at)
     }
 
     pub(super) fn every_follows(&self, at: usize) -> bool {

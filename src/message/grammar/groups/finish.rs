@@ -1,7 +1,7 @@
 //! What can only be settled when the whole message is read: loads without repetitions, groups
 //! without a name, supersets, days.
 
-use super::{Group, MOST_GROUPS, Parsed, Parser};
+use super::{Group, MOST_GROUPS, Parsed, Parser, SaidDay};
 use crate::message::grammar::item::{Item, Spanned};
 use crate::message::grammar::scan::Scan;
 use crate::message::reading::Technique;
@@ -87,6 +87,16 @@ impl Parser<'_> {
     }
 
     /// A day holds for what follows it, and for its own line where it comes last.
+    /// The day that is all of the last line.
+    fn day_below(&self) -> Option<SaidDay> {
+        let last = self.days.last().copied()?;
+        let breaks = |s: &Spanned| s.item == Item::Break(true);
+        let from = self.items.iter().rposition(breaks)? + 1;
+        let mut own = self.items.get(from..)?.iter();
+        let alone = own.all(|s| matches!(s.item, Item::Day(_) | Item::Comma | Item::Break(_)));
+        (alone && last.at >= from).then_some(last)
+    }
+
     pub(super) fn set_days(&mut self) {
         let of_line = |line: usize| self.days.iter().filter(move |day| day.line == line);
         let trailing: Vec<bool> = (0..=self.line)
@@ -97,13 +107,15 @@ impl Parser<'_> {
                 behind && of_line(line).count() > 1
             })
             .collect();
+        // `bench 60x10`, and below it `yesterday`
+        let below = self.day_below();
         for group in &mut self.out.groups {
             let before = self.days.iter().rfind(|day| day.at < group.from);
             let same_line = || self.days.iter().filter(|day| day.line == group.line);
             let said = match trailing.get(group.line) {
                 // `bench 80x5 on monday, squat 100x5 on wednesday`
                 Some(true) => same_line().find(|day| day.at > group.from).or(before),
-                _ => before.or(same_line().next()),
+                _ => before.or(same_line().next()).or(below.as_ref()),
             };
             group.day = said.and_then(|day| day.day);
         }

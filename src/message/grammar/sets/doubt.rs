@@ -24,8 +24,11 @@ impl GroupFiler<'_> {
                 ..Num::default()
             })
         };
+        // `24, 15 reps`
+        let told = self.group.core.said_reps && !by_at;
         let mut readings: Vec<Vec<Draft>> = self
             .loads_among([(first, second), (second, first)])
+            .filter(|(_, reps)| !told || (reps - b).abs() < 0.1)
             .map(|(load, reps)| vec![self.draft(number(load), reps, 0)])
             .collect();
         if by_at {
