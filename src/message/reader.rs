@@ -250,9 +250,8 @@ impl Reader {
 
     /// `leg press 3 plates a side 12`: what so many plates weigh, and both sides of it, is offered.
     fn read_plates(&self, text: &str, read: &Reading, context: &Context<'_>) -> Option<Reading> {
-        let open = |unclear: &Unclear| unclear.needs == [Need::Load] && unclear.readings.is_empty();
-        let is_open = read.kind() == Kind::Chatter || read.unclear.as_ref().is_some_and(open);
-        (is_open && text.contains("plate")).then_some(())?;
+        let of_sets = matches!(read.kind(), Kind::Chatter | Kind::Sets | Kind::Unclear);
+        (of_sets && text.contains("plate")).then_some(())?;
         let tokens = tokenize(beginning(text), &self.names.vocabulary);
         let scan = Scan::new(&tokens, &self.names);
         let weighed = restate::with_plates_weighed(&scan, context.unit)?;

@@ -11,6 +11,9 @@ use crate::message::words::vocabulary::{Roles, W};
 /// Longest list of efforts, one for each set.
 const LONGEST: usize = 20;
 
+/// Nobody has so many more left in a set of a list than in its first. Common practice, no source.
+const MOST_APART: f64 = 4.0;
+
 /// Repetitions that an easy set leaves. Common practice, no source: it could have gone on for more than the three
 /// that still count.
 pub(crate) const EASY_LEAVES: f64 = 4.0;
@@ -108,7 +111,9 @@ fn values(scan: &Scan<'_>, at: usize, rpe: bool) -> Option<(Vec<f64>, usize)> {
     }
     let mut list = vec![first];
     while list.len() < LONGEST
-        && let Some((value, end)) = listed(scan, to)
+        && let Some((value, end)) = listed(scan, to, (!rpe).then_some(list[list.len() - 1]))
+        // `rir 2, 9, 8` goes on with repetitions.
+        && (rpe || value <= first + MOST_APART)
     {
         list.push(value);
         to = end;
@@ -136,14 +141,15 @@ fn span_end(scan: &Scan<'_>, low: f64, at: usize) -> Option<(f64, usize)> {
     (!longer).then_some(found)
 }
 
-/// The next number of a list: `,1`, `/1`, `-1`, `, r1`; it must not start a set of its own.
-fn listed(scan: &Scan<'_>, at: usize) -> Option<(f64, usize)> {
+/// The next number of a list: `,1`, `/1`, `-1`, `, r1`, or ` 1` behind a higher one `before`; it must not start a set
+/// of its own.
+fn listed(scan: &Scan<'_>, at: usize, before: Option<f64>) -> Option<(f64, usize)> {
     let joined = scan.is(at, Mark::Comma) || scan.is(at, Mark::Slash) || scan.is(at, Mark::Minus);
-    if !joined {
-        return None;
-    }
-    let value = scan.digits(at + 1)?;
-    let to = at + 2;
+    let number = at + usize::from(joined);
+    let value = scan.digits(number)?;
+    let falls = before.is_some_and(|before| value < before && !scan.glued(number));
+    (joined || falls).then_some(())?;
+    let to = number + 1;
     let starts_set = scan.is(to, Mark::Times)
         || scan.is(to, Mark::Star)
         || scan.is(to, Mark::At)
@@ -472,7 +478,8 @@ pub(super) fn ordinal(scan: &Scan<'_>, at: usize) -> Option<(f64, usize)> {
 pub(crate) fn after_at(scan: &Scan<'_>, at: usize, before: &[Spanned]) -> Option<Phrase> {
     // Behind the words for a set stands how hard it was.
     let said = before.iter().rev().find(|s| s.item != Item::Word);
-    if said.is_some_and(|s| matches!(s.item, Item::Last | Item::Every))
+    let of_sets = |s: &Spanned| matches!(s.item, Item::Last | Item::LastFew(_) | Item::Every);
+    if said.is_some_and(of_sets)
         && let Some(value) = scan.digits(at + 1)
         && (5.0..=10.0).contains(&value)
         && let effort @ Effort::One(_) = of_rpe(&[value])

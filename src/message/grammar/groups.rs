@@ -130,7 +130,7 @@ pub(crate) fn parse(scan: &Scan<'_>, items: &[Spanned], known: Known<'_>) -> Par
         pending_count: None,
         rounds: None,
         goes_on: false,
-        last_only: false,
+        last_only: 0,
         every: false,
         line: 0,
         parted: true,
@@ -178,7 +178,8 @@ struct Parser<'p> {
     rounds: Option<usize>,
     /// `another set of` the exercise that is named next.
     goes_on: bool,
-    last_only: bool,
+    /// An effort to come is of so many sets, the last; 0 where none are named.
+    last_only: usize,
     every: bool,
     line: usize,
     /// A comma or more stands between the last group and here.
@@ -250,7 +251,8 @@ impl Parser<'_> {
                 }
             }
             Item::OneSet(one) => self.one_set(at, one),
-            Item::Last => self.last_only = true,
+            Item::Last => self.last_only = 1,
+            Item::LastFew(count) => self.last_only = count,
             Item::Every if self.is_each_side(at) => self.flag(Flags {
                 side: true,
                 ..Flags::default()
@@ -266,7 +268,7 @@ impl Parser<'_> {
 
     fn end_of(&mut self, line: bool) {
         self.parted = true;
-        self.last_only = false;
+        self.last_only = 0;
         self.every = false;
         if line {
             self.line += 1;

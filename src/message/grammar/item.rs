@@ -144,6 +144,8 @@ pub(crate) enum Item {
     More,
     /// `last one`, `last set`.
     Last,
+    /// `last two`, `last 3 sets`: what follows is of so many.
+    LastFew(usize),
     /// `each`, `all`: an effort is for every set.
     Every,
     /// `twice`, `(x3)`: so many sets of what stands before.

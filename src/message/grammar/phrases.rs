@@ -2,6 +2,7 @@
 //!
 //! Nothing is decided here about what a message is. Effort and rest have files of their own.
 
+use super::core;
 use super::counts;
 use super::item::{Effort, Item, Num, Sign, Spanned};
 use super::scan::{Phrase, Scan, is_of_plan, is_sets};
@@ -692,8 +693,15 @@ fn last(scan: &Scan<'_>, at: usize) -> Option<Phrase> {
         W::One | W::Sets => Some((Item::Last, at + 2)),
         // `last to failure`, `last 0 left`.
         _ if leads_to_effort(scan, at + 1) => Some((Item::Last, at + 1)),
-        _ => None,
+        _ => last_few(scan, at + 1),
     }
+}
+
+/// `two to failure` behind `last`: how many sets an effort is for.
+fn last_few(scan: &Scan<'_>, at: usize) -> Option<Phrase> {
+    let (value, to) = scan.count(at)?;
+    let count = core::count(value).filter(|count| *count > 1)?;
+    leads_to_effort(scan, to).then_some((Item::LastFew(count), to))
 }
 
 /// Whether what stands at `at` says how hard it was: `@9`, `to failure`.

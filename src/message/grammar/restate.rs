@@ -59,6 +59,8 @@ enum When {
     Glued,
     /// There is a movement of the name with a band.
     Banded,
+    /// Seven low, seven high and seven whole repetitions.
+    TwentyOnes,
     /// So many are sets, behind a set.
     Few,
     /// The exercise is done with a bar, and no load or name goes on in the word.
@@ -71,7 +73,7 @@ enum When {
 
 struct Row(When, Phrases, &'static str);
 
-static ROWS: [Row; 57] = [
+static ROWS: [Row; 65] = [
     // What somebody else did, and when in the day it was.
     Row(
         When::Other,
@@ -233,13 +235,10 @@ static ROWS: [Row; 57] = [
     Row(
         When::Leads,
         Phrases::new(&[
-            "?a|my|some|the ?quick|short|brief|long|proper|good|little|few|usual|general warmup|warmups ?sets ?is|are|all then|done|over|finished ?, ?then|now|and ?,",
-            "?a|my|some|the ?quick|short|brief|long|proper|good|little|few|usual|general warm ?, up|ups ?sets ?is|are|all then|done|over|finished ?, ?then|now|and ?,",
-            "after ?a|my|some|the ?quick|short|brief|long|proper|good|little|few|usual|general warmup|warmups ?sets ?,",
-            "after ?a|my|some|the ?quick|short|brief|long|proper|good|little|few|usual|general warm|warming ?, up|ups ?sets ?,",
+            "?a|my|some|the ?quick|short|brief|long|proper|good|little|few|usual|general warmup|warmups|warm ?, ?up|ups ?sets ?is|are|all then|done|over|finished ?, ?then|now|and ?,",
+            "after ?a|my|some|the ?quick|short|brief|long|proper|good|little|few|usual|general warmup|warmups|warm|warming ?, ?up|ups ?sets ?,",
             "?i ?am|was ?already|all|fully|nicely warmed up ?to ?#u .",
-            "?with no|without|skipped|skipping|skip|didnt|forgot ?do|to ?any|the|my|a warmup|warmups ?sets ?today ?,",
-            "?with no|without|skipped|skipping|skip|didnt|forgot ?do|to ?any|the|my|a warm|warming ?, up|ups ?sets ?today ?,",
+            "?with no|without|skipped|skipping|skip|didnt|forgot ?do|to ?any|the|my|a warmup|warmups|warm|warming ?, ?up|ups ?sets ?today ?,",
         ]),
         ",",
     ),
@@ -247,6 +246,13 @@ static ROWS: [Row; 57] = [
         When::Always,
         Phrases::new(&["to get going|started|moving ."]),
         "",
+    ),
+    Row(
+        When::AfterASet,
+        Phrases::new(&[
+            "?, those|these|they|all was|were|are ?all ?just|only ?my|the warmup|warmups|warm ?, ?up|ups ?sets .",
+        ]),
+        " all warmups",
     ),
     Row(
         When::Few,
@@ -392,6 +398,39 @@ static ROWS: [Row; 57] = [
         "$2 for a $1",
     ),
     // A band, which has no load, and a kettlebell, which is called what it weighs.
+    Row(
+        When::Banded,
+        Phrases::new(&[
+            "green|red|yellow|blue|black|purple|orange|grey|gray|light|medium|heavy|thick|thin|mini band|bands ~",
+        ]),
+        "banded $1",
+    ),
+    Row(
+        When::Banded,
+        Phrases::new(&["~ # ?reps ?, banded|band"]),
+        "banded $1 $2 reps",
+    ),
+    Row(
+        When::TwentyOnes,
+        Phrases::new(&["# s ?of ~ ?, ?with|at|on #u ."]),
+        "$2 $3 x 21",
+    ),
+    Row(
+        When::TwentyOnes,
+        Phrases::new(&["~ ?, # s ?, ?with|at|on #u ."]),
+        "$1 $3 x 21",
+    ),
+    Row(
+        When::Always,
+        Phrases::new(&["pyramid|pyramids|ramped|ramping ?set|sets ?of|on ~"]),
+        "$1",
+    ),
+    Row(When::Glued, Phrases::new(&["# es"]), "$1 each side"),
+    Row(
+        When::Always,
+        Phrases::new(&["# kb|kbs|kettlebell ?, #"]),
+        "$1 $k $2",
+    ),
     Row(
         When::Banded,
         Phrases::new(&[
@@ -844,6 +883,7 @@ fn fits(when: When, scan: &Scan<'_>, at: usize, found: &Found, floor: Floor<'_>)
             write(&mut name, scan, from, to);
             scan.names.named(&name).is_some()
         }),
+        When::TwentyOnes => (number(0) - 21.0).abs() < 1e-9,
         When::Stack => floor.is_of(scan, at, &[Equipment::Stack, Equipment::PlateMachine]),
         When::LowPin => number(0) <= LOW_PINS && fits(When::Stack, scan, at, found, floor),
         When::NamedElse => named(scan, 0..at)
@@ -865,7 +905,7 @@ fn fits(when: When, scan: &Scan<'_>, at: usize, found: &Found, floor: Floor<'_>)
                 && !matches!(unit, W::Kg | W::Lb | W::K)
                 && fits(When::Bar, scan, at, found, floor)
         }
-        When::Few => before.len() > 1 && (2.0..=MOST_OF_THEM).contains(&number(0)),
+        When::Few => !before.is_empty() && (2.0..=MOST_OF_THEM).contains(&number(0)),
         When::LoneBar => {
             let last = at.checked_sub(1);
             let loaded = last.is_some_and(|at| {

@@ -55,19 +55,8 @@ const ONES: [&str; 9] = [
     "ones", "twos", "threes", "fours", "fives", "sixes", "sevens", "eights", "nines",
 ];
 
-/// Ten to nineteen in the plural, in order.
-const TEENS: [&str; 10] = [
-    "tens",
-    "elevens",
-    "twelves",
-    "thirteens",
-    "fourteens",
-    "fifteens",
-    "sixteens",
-    "seventeens",
-    "eighteens",
-    "nineteens",
-];
+/// Dumbbells are called so from here on: `with the fives` may be anything. Common practice, no source.
+const LEAST_HELD: f64 = 10.0;
 
 /// A place in these lists as a number.
 fn small(place: usize) -> f64 {
@@ -107,8 +96,11 @@ impl Words<'_> {
                 || self.token(at + 1).is_some_and(|t| t.is(Mark::Times));
             return (counted || self.is_held(at)).then(|| (small(tens) * 10.0 + 20.0, at + 1));
         }
-        if let Some(teen) = place(&TEENS, at).filter(|_| self.is_held(at)) {
-            return Some((small(teen) + 10.0, at + 1));
+        let held = self
+            .token(at)
+            .filter(|t| t.word.w == W::RepNoun && t.value >= LEAST_HELD);
+        if let Some(held) = held.filter(|_| self.is_held(at)) {
+            return Some((held.value, at + 1));
         }
         let tens = self.word(at, 20.0..100.0)?;
         let dash = self.token(at + 1).is_some_and(|t| t.is(Mark::Minus));

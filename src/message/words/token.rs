@@ -404,8 +404,8 @@ impl<'v> Cutter<'v> {
         let (end, possessive) = self.cut_apostrophe(open);
         let text = self.out.text.get(open.start..end).unwrap_or_default();
         let word = self.vocabulary.word(text);
-        self.spelled |=
-            matches!(word.w, W::Numeral | W::Hundred) && word.value >= 10 || text == "oh";
+        self.spelled |= matches!(word.w, W::Numeral | W::Hundred | W::RepNoun) && word.value >= 10
+            || text == "oh";
         let kind = if text == "x" || text == "×" {
             Kind::Mark(Mark::Times)
         } else {

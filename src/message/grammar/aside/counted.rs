@@ -1,14 +1,14 @@
 //! Sides, counts of sets, and what one of several sets was.
 
 use super::patterns::{
-    HELPED, LOADED_SIDES, MISSED_OF_ONE, MOST_COUNTED, MOST_ON_A_SIDE, MOST_SLASHED, NO_REPS,
-    OF_THE_LAST, ONE_OF_SETS, REPS_OF_ONE, SETS_BEHIND, SHORT_SETS, SIDES, WHICH_SET,
+    HELPED, LAST_FELT, LOADED_SIDES, MISSED_OF_ONE, MOST_COUNTED, MOST_ON_A_SIDE, MOST_SLASHED,
+    NO_REPS, OF_THE_LAST, ONE_OF_SETS, REPS_OF_ONE, SETS_BEHIND, SHORT_SETS, SIDES, WHICH_SET,
     WHICH_SET_FIRST,
 };
 use super::{Settler, is_num, whole};
 use crate::message::grammar::core;
 use crate::message::grammar::item::{Effort, Item, Num, OneSet, Spanned};
-use crate::message::grammar::phrase::{Found, LAST};
+use crate::message::grammar::phrase::{Found, LAST, Phrases};
 use crate::message::reading::Technique;
 use crate::message::words::token::Mark;
 
@@ -188,6 +188,9 @@ impl Settler<'_> {
         while at < self.items.len() {
             if let Some((one, to)) = self.one_set(at) {
                 self.put(at, to, vec![Item::OneSet(one)]);
+            } else if let Some((left, to)) = self.last_felt(at) {
+                self.put(at, to, vec![Item::Last, Item::Effort(Effort::One(left))]);
+                at += 1;
             } else if let Some(Spanned {
                 item: Item::Effort(effort),
                 to,
@@ -200,6 +203,16 @@ impl Settler<'_> {
             }
             at += 1;
         }
+    }
+
+    /// `last set felt hard` behind several: what it left, and the token behind.
+    fn last_felt(&self, at: usize) -> Option<(f64, usize)> {
+        let numbers = self.items.iter().take(at).filter(|s| is_num(s)).count();
+        (numbers > 2).then_some(())?;
+        let token = self.items.get(at).filter(|_| self.is_behind_set(at))?.from;
+        let found =
+            |(phrases, left): &(Phrases, f64)| Some((*left, phrases.find(self.scan, token)?.to));
+        LAST_FELT.iter().find_map(found)
     }
 
     fn one_set(&self, at: usize) -> Option<(OneSet, usize)> {

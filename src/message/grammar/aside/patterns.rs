@@ -1,5 +1,6 @@
 //! The patterns of what is said beside sets, a table for each idea.
 
+use crate::message::grammar::effort::{EASY_LEAVES, HARD_LEAVES};
 use crate::message::grammar::phrase::Phrases;
 
 /// So many sets are counted off one by one, no more. Common practice, no source.
@@ -60,6 +61,23 @@ pub(super) static SETS_BEHIND: Phrases = Phrases::new(&["sets # ."]);
 /// Where an effort is of the last set alone.
 pub(super) static OF_THE_LAST: Phrases =
     Phrases::new(&["on|in|for ?the|my last|final ?one|set|round ."]);
+
+/// How the last set alone felt, with what that leaves.
+pub(super) static LAST_FELT: [(Phrases, f64); 2] = [
+    (
+        Phrases::new(&[
+            "?, ?but ?that|the last|final ?one|set ?was|felt ?really|very|pretty|so|quite hard|tough|brutal|heavy .",
+            "?, ?but ?that|the last|final ?one|set was|felt ?like ?really|quite a ?real|proper|bit fight|grind|grinder|struggle|battle .",
+        ]),
+        HARD_LEAVES,
+    ),
+    (
+        Phrases::new(&[
+            "?, ?but ?that|the last|final ?one|set ?was|felt ?really|very|pretty|so|quite easy|light .",
+        ]),
+        EASY_LEAVES,
+    ),
+];
 
 /// What one of several sets was: the repetitions first, or the set.
 pub(super) static REPS_OF_ONE: Phrases = Phrases::new(&[

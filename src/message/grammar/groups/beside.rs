@@ -92,7 +92,8 @@ impl Parser<'_> {
     pub(super) fn effort(&mut self, at: usize, effort: &Effort) {
         self.out.training_words = true;
         let every = std::mem::take(&mut self.every) || self.every_follows(at + 1);
-        let last_only = std::mem::take(&mut self.last_only) || self.is_of_last(at);
+        let named = std::mem::take(&mut self.last_only);
+        let last_only = if self.is_of_last(at) { 1 } else { named };
         if self.out.groups.is_empty() {
             self.pending_effort = Some(effort.clone());
             return;
@@ -121,7 +122,10 @@ impl Parser<'_> {
         let open = at.checked_sub(1).and_then(|at| self.items.get(at));
         let open = open.is_some_and(|s| self.scan.is(s.from, Mark::Open));
         let falls = matches!(last.core.reps.as_slice(), [.., before, last] if last < before);
-        let direct = last.core_to == at && (failed || self.scan.glued(effort.from));
+        let mut others = self.out.groups.iter().rev().skip(1);
+        // `60x10 rir 2, 9, 8 rir 0`
+        let each = others.any(|g| g.segment == last.segment && !g.rir.is_empty());
+        let direct = last.core_to == at && (failed || each || self.scan.glued(effort.from));
         falls && (direct || failed && open && last.core_to + 1 == at)
     }
 
@@ -134,7 +138,7 @@ impl Parser<'_> {
     }
 
     /// One effort: for the last group, for every group, or for the last set alone.
-    pub(super) fn spread(&mut self, value: f64, every: bool, last_only: bool) {
+    pub(super) fn spread(&mut self, value: f64, every: bool, last_only: usize) {
         let Some(segment) = self.out.groups.last().map(|g| g.segment) else {
             return;
         };
@@ -148,11 +152,13 @@ impl Parser<'_> {
             return;
         };
         let sets = last.core.sets();
-        if last_only {
+        if last_only > 0 {
             last.rir.resize(sets, None);
-            if let Some(rir) = last.rir.last_mut() {
-                *rir = Some(value);
-            }
+            let others = sets.saturating_sub(last_only);
+            last.rir
+                .iter_mut()
+                .skip(others)
+                .for_each(|rir| *rir = Some(value));
         } else {
             last.rir = vec![Some(value); sets];
         }
@@ -289,7 +295,7 @@ impl Parser<'_> {
             self.supersets.push((self.line, own_line));
             return;
         }
-        if std::mem::take(&mut self.last_only)
+        if std::mem::take(&mut self.last_only) > 0
             && let Some(last) = self.out.groups.last_mut()
         {
             last.technique = Some(technique);

@@ -1,7 +1,7 @@
 //! Numbers without a name that the catalogue knows: which words may name a movement.
 
 use super::{Case, Span, Verdict};
-use crate::message::grammar::core::LoadPart;
+use crate::message::grammar::core::{LoadPart, Open};
 use crate::message::grammar::groups::Group;
 use crate::message::grammar::item::Item;
 use crate::message::words::names::is_name_word;
@@ -83,7 +83,10 @@ impl Case<'_> {
     pub(super) fn nameless(&self, group: &Group, span: &Span, strong: bool) -> Verdict {
         let (from, to) = span.sentence;
         let strangers: Vec<usize> = (from..to).filter(|&at| self.is_stranger(at)).collect();
-        if !group.core.is_full() {
+        let moves = self.names_a_movement(from, span.from);
+        // `tricep ext 20 12`
+        let two = matches!(group.core.open, Open::Two(..)) && moves;
+        if !group.core.is_full() && !two {
             let said = group.core.is_reps_only() && group.core.said_reps;
             let fits = said && strangers.is_empty() && (strong || self.is_short(group));
             return if fits {
@@ -92,7 +95,6 @@ impl Case<'_> {
                 Verdict::Chatter
             };
         }
-        let moves = self.names_a_movement(from, span.from);
         self.unknown(&strangers, span, strong, moves, group)
     }
 
