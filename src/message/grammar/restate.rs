@@ -528,8 +528,9 @@ pub(crate) fn restated(scan: &Scan<'_>, floor: Floor<'_>) -> Option<String> {
             let found = row.1.find(scan, at)?;
             (found.to > at && fits(row.0, scan, at, &found, floor)).then_some(found)
         };
-        let told =
-            done_of_planned(scan, at, floor.catalogue).or_else(|| left_in_brackets(scan, at));
+        let told = done_of_planned(scan, at, floor.catalogue)
+            .or_else(|| left_in_brackets(scan, at))
+            .or_else(|| load_in_brackets(scan, at));
         if let Some((text, to)) = told {
             write(&mut out, scan, copied, at);
             out.push_str(&text);
@@ -581,6 +582,24 @@ pub(crate) fn with_plates_weighed(scan: &Scan<'_>, unit: Unit) -> Option<String>
     out.push_str(&format!(" {weight} {unit} a side{reps}"));
     write(&mut out, scan, found.to, scan.tokens.len());
     Some(out)
+}
+
+/// `Incline (115) 10-9-8`: a load in brackets between a name and its repetitions; the token behind.
+fn load_in_brackets(scan: &Scan<'_>, at: usize) -> Option<(String, usize)> {
+    let load = scan.digits(at + 1).filter(|_| scan.is(at, Mark::Open))?;
+    let unit = usize::from(matches!(scan.w(at + 2), W::Kg | W::Lb | W::K));
+    let reps = scan.digits(at + unit + 3)?;
+    let closed = scan.is(at + unit + 2, Mark::Close);
+    let from = (at.saturating_sub(NAMED_NEAR)..at).find(|from| {
+        scan.names
+            .exercise_at(scan.tokens, *from)
+            .is_some_and(|found| found.to == at)
+    });
+    let apart = load > MOST_REPS && load > 2.0 * reps;
+    (closed && apart && from.is_some()).then_some(())?;
+    let mut text = String::new();
+    write(&mut text, scan, at + 1, at + unit + 2);
+    Some((format!("{text}:"), at + unit + 3))
 }
 
 /// Reserves in brackets behind repetitions, one for each set: `10, 9, 8 (2, 1, 0)`, `10(2) 9(1) 8(0)`; the token behind.

@@ -72,7 +72,7 @@ pub(crate) const WORDS: &[(&str, W, Roles)] = &[
     ),
     // Sets and repetitions.
     ("set sets serie series", W::Sets, ANY),
-    ("round rounds", W::Rounds, FILL),
+    ("round rounds rds", W::Rounds, FILL),
     ("rep reps repetition repetitions", W::Reps, FILL_ASK_FIX),
     ("of", W::Of, ANY),
     ("for", W::For, ANY),
