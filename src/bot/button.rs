@@ -54,6 +54,8 @@ pub enum ButtonId {
     Clear(String, String),
     /// The member with this author's name is not away in the time noted from this day on.
     NotAway(NaiveDate, String),
+    /// The member with this author's name does not train light.
+    NotLight(String),
 }
 
 /// A button under a card.
@@ -105,7 +107,11 @@ impl ButtonId {
     pub const fn takes_out(&self) -> bool {
         matches!(
             self,
-            Self::OfCard(CardButton::Undo, _) | Self::Drop | Self::ForgetAll | Self::NotAway(..)
+            Self::OfCard(CardButton::Undo, _)
+                | Self::Drop
+                | Self::ForgetAll
+                | Self::NotAway(..)
+                | Self::NotLight(_)
         )
     }
 
@@ -154,6 +160,7 @@ impl ButtonId {
                 let (day, author) = whom.split_once('@')?;
                 Self::NotAway(day.parse().ok()?, author.to_owned())
             }
+            ("not-light", Some(author)) => Self::NotLight(author.to_owned()),
             ("exercise", Some(name)) => Self::Exercise(name.to_owned()),
             ("own", Some(name)) => Self::Own(name.to_owned()),
             ("maps", Some(both)) => {
@@ -210,6 +217,7 @@ impl fmt::Display for ButtonId {
             }
             Self::Clear(which, author) => write!(f, "clear:{which}@{author}"),
             Self::NotAway(day, author) => write!(f, "not-away:{day}@{author}"),
+            Self::NotLight(author) => write!(f, "not-light:{author}"),
         }
     }
 }
@@ -326,6 +334,7 @@ mod tests {
                 let day = NaiveDate::from_num_days_from_ce_opt(366 + day).unwrap();
                 Id::NotAway(day, author)
             }),
+            "[a-z@: .,'()-]{1,30}".prop_map(Id::NotLight),
         ]
     }
 

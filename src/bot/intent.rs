@@ -41,6 +41,7 @@ use crate::message::intent::amend::{Amend, Amended, Position, amend, parts, shor
 use crate::message::intent::announce::announced;
 use crate::message::intent::correct::meant;
 use crate::message::intent::feel::{asks_if_right, asks_summary, feel, is_over};
+use crate::message::intent::light::light_time;
 use crate::message::intent::next_set;
 use crate::message::intent::no_injury::{self, Cleared};
 use crate::message::intent::own_name::{self, Mapping};
@@ -111,14 +112,18 @@ fn undoes_plans(view: &View, text: &str, intent: &Intent) -> bool {
     })
 }
 
-/// What says that its writer is away for some days or back, or, from a coach, that a member is.
+/// What says that its writer is away for some days or back, or trains light, or, from a coach, that a member does.
 fn away(view: &View, text: &str) -> Option<Intent> {
     let (author, words) = match coach::of_one(view, text) {
         Some((author, words)) => (Some(author), words),
         None => (None, text.to_owned()),
     };
     let start = view.calendar.week_of(view.today()).first_day().weekday();
-    let said = absence(&words, view.today(), start)?;
+    let light = || {
+        let (span, named) = light_time(&words, view.today(), start)?;
+        Some(Absence::Light(span, named))
+    };
+    let said = absence(&words, view.today(), start).or_else(light)?;
     // What a coach says of nobody is of no member, and who was never away says nothing.
     let meant = match (&author, said) {
         (Some(_), _) => true,

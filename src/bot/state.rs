@@ -17,7 +17,7 @@ pub mod team_week;
 pub mod view;
 use std::collections::BTreeMap;
 
-use chrono::{DateTime, NaiveDate, NaiveTime, Timelike as _, Utc, Weekday};
+use chrono::{DateTime, Days, NaiveDate, NaiveTime, Timelike as _, Utc, Weekday};
 use chrono_tz::Tz;
 use serde::{Deserialize, Deserializer, Serialize};
 
@@ -449,6 +449,9 @@ pub struct MemberState {
         skip_serializing_if = "Vec::is_empty"
     )]
     pub away: Vec<Span>,
+    /// The days, first and last, on which training is light by the member's word.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub light: Option<Span>,
     /// What a coach's last change of plans took the place of.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub plans_before: Option<PlansBefore>,
@@ -513,6 +516,24 @@ pub struct MemberState {
 }
 
 impl MemberState {
+    /// Whether training is light on a day by the member's word.
+    pub fn is_light(&self, day: NaiveDate) -> bool {
+        self.light.is_some_and(|span| is_in(&[span], day))
+    }
+
+    /// Keeps that training is light on these days; where they are not named, no more than a week from when it was said
+    /// first. What holds then.
+    pub fn keep_light(&mut self, said: Span, named: bool) -> Span {
+        let week = |from: NaiveDate| from + Days::new(6);
+        let known = self
+            .light
+            .filter(|(from, _)| !named && said.0 <= week(*from));
+        let span = known.map_or(said, |(from, until)| {
+            (from, until.max(said.1.min(week(from))))
+        });
+        *self.light.insert(span)
+    }
+
     /// Whether the member is away on a day.
     pub fn is_away(&self, day: NaiveDate) -> bool {
         is_in(&self.away, day)

@@ -21,6 +21,7 @@ use super::grammar::sets::{self, Filed, Filing};
 use super::grammar::{aside, complete, hold, number, unexplained};
 use super::intent::carry_on::{Before, CarriedOn, CarryOn};
 use super::intent::classifier::{self, Case, SURELY_A_REPORT, Verdict, remark};
+use super::intent::light::without_kind_of_day;
 use super::intent::next_set::next_set;
 use super::intent::pain::{Decision, Judge};
 use super::intent::report::Report;
@@ -186,6 +187,7 @@ impl Reader {
     /// none of this reader's business and read as chatter too.
     #[must_use]
     pub fn read(&self, text: &str, context: &Context<'_>) -> Reading {
+        let text = without_kind_of_day(text);
         let bare = Context {
             named: None,
             ..*context

@@ -1,4 +1,4 @@
-//! Days on which members are away, as they or their coaches say.
+//! Days on which members are away, or train light, as they or their coaches say.
 
 use chrono::NaiveDate;
 
@@ -10,7 +10,7 @@ use crate::bot::text::absence;
 use crate::message::intent::absence::{Absence, Span};
 
 impl Work<'_> {
-    /// Keeps what the writer, or a coach of a member, says of being away.
+    /// Keeps what the writer, or a coach of a member, says of being away, or of a light time.
     pub(crate) fn absence(&mut self, author: Option<&str>, said: Absence) {
         let today = self.view.today();
         let mut other = match author.map(str::to_lowercase) {
@@ -37,6 +37,16 @@ impl Work<'_> {
             Absence::Not(day) => {
                 other.state.away.retain(|(from, _)| *from != day);
                 absence::not(name)
+            }
+            Absence::Light(span, named) => {
+                let span = other.state.keep_light(span, named);
+                let not = ButtonId::NotLight(other.author.clone());
+                buttons.push(not.labelled(absence::NOT_LIGHT));
+                absence::light(name, span, today)
+            }
+            Absence::NotLight => {
+                other.state.light = None;
+                absence::not_light(name)
             }
         };
         let reply = Reply {

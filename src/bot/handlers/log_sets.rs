@@ -14,11 +14,10 @@ use crate::domain::quantities::catalogue::Basis;
 use crate::domain::quantities::check::Check;
 use crate::domain::quantities::effort::Rir;
 use crate::domain::quantities::id::{ExerciseId, SetId};
-use crate::domain::quantities::limits::MOST_RESERVE;
 use crate::domain::quantities::load::{HEAVIEST, Load};
 use crate::domain::quantities::mass::{Mass, Unit};
 use crate::message::intent::amend::Amend;
-use crate::message::intent::light::is_light_on_purpose;
+use crate::message::intent::light::light_time_beside;
 use crate::message::reading::{
     About, Correction, Day, EndedBy, Part, Question, Reading, SetReading, Technique, WhatIf,
 };
@@ -58,6 +57,7 @@ impl Work<'_> {
         let mut filed: Vec<&str> = Vec::new();
         let mut asked = false;
         for (post, sets) in posts {
+            self.hear_light(post, sets);
             let Some(mut placed) = self.placed(post, sets) else {
                 continue;
             };
@@ -168,7 +168,6 @@ impl Work<'_> {
         }
         let times = self.times(post, sets, &days, today);
         let alone = sets.len() == 1;
-        let light = is_light_on_purpose(post.text);
         let mut placed: Vec<LogEntry> = Vec::with_capacity(sets.len());
         for (place, ((set, day), at)) in sets.iter().zip(days).zip(times).enumerate() {
             let filed = LogEntry {
@@ -177,7 +176,7 @@ impl Work<'_> {
                     asked: self
                         .share_back(set.exercise)
                         .is_none()
-                        .then(|| self.asked_of(set, light)),
+                        .then(|| self.asked_of(set)),
                     ..logged(set, day, at, alone && day == today)
                 },
                 message: post.message.to_owned(),
@@ -192,26 +191,25 @@ impl Work<'_> {
         Some(placed)
     }
 
+    /// Keeps that the time is light, where a message says so beside sets of today.
+    fn hear_light(&mut self, post: &Post, sets: &[SetReading]) {
+        let today = self.view.today();
+        if self.view.calendar.day_of(post.at) == today && sets.iter().all(|set| set.day.is_none()) {
+            let start = self.view.calendar.week_start;
+            if let Some((span, named)) = light_time_beside(post.text, today, start) {
+                self.member.state.keep_light(span, named);
+            }
+        }
+    }
+
     /// The effort that a set is to end at: as planned, or, where the day is light by the lifter's word, as easy as it
     /// is said to have been.
-    fn asked_of(&self, set: &SetReading, light: bool) -> Rir {
-        let planned = self.aim(set.exercise).rir;
-        let today = self.view.today();
-        let is_far = |left: Rir| left.reps() > MOST_RESERVE;
-        let easy = |entry: &&LogEntry| entry.set.asked.is_some_and(is_far);
-        let light_before = || {
-            let sets = self.recent.iter().filter(|entry| entry.set.day == today);
-            sets.rev()
-                .find(|entry| is_work(entry))
-                .filter(easy)
-                .is_some()
-        };
-        if set.day.is_some() || !(light || light_before()) {
-            return planned;
-        }
-        let said = set.rir.filter(|said| is_far(*said));
-        let easy = said.unwrap_or(Rir::LIGHT);
-        if easy > planned { easy } else { planned }
+    fn asked_of(&self, set: &SetReading) -> Rir {
+        let aim = self.aim(set.exercise);
+        let said = set
+            .rir
+            .filter(|said| aim.light && *said > aim.rir && set.day.is_none());
+        said.unwrap_or(aim.rir)
     }
 
     /// When each set ended: today's are counted back from the post, never before the last filed

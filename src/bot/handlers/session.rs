@@ -88,7 +88,11 @@ impl Work<'_> {
             .as_ref()
             .and_then(|session| session.planned(exercise));
         let item = item.as_ref().map(|item| (item, done));
-        aim(default, item, sets, self.held.week())
+        let aim = aim(default, item, sets, self.held.week());
+        match self.member.state.is_light(self.view.today()) {
+            true => aim.lightened(),
+            false => aim,
+        }
     }
 
     /// Effort of an item this week.

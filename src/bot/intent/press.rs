@@ -77,6 +77,13 @@ pub fn press(view: &View, reply: &str, button: &str) -> Intent {
                 false => Intent::NotTheirs,
             };
         }
+        Some(ButtonId::NotLight(author)) => {
+            let own = author == view.member.author;
+            return match own || view.member.coach {
+                true => Intent::Absence((!own).then_some(author), Absence::NotLight),
+                false => Intent::NotTheirs,
+            };
+        }
         Some(ButtonId::Doctor(cleared, numbers, author)) => {
             return match view.member.coach {
                 true => Intent::Doctor(cleared, numbers, author),

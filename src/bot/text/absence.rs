@@ -1,4 +1,4 @@
-//! Sentences on days away.
+//! Sentences on days away, and on light ones.
 
 use chrono::NaiveDate;
 
@@ -7,6 +7,28 @@ use crate::message::intent::absence::Span;
 
 /// The button that takes back what was noted.
 pub const NOT_AWAY: &str = "Not away";
+
+/// The button that takes back that training is light.
+pub const NOT_LIGHT: &str = "Not light";
+
+/// The days on which somebody trains light, as noted; without a name, whoever said so.
+pub fn light(name: Option<&str>, span: Span, today: NaiveDate) -> String {
+    let who = name.map_or("you train".to_owned(), |name| {
+        format!("{} trains", shown_name(name))
+    });
+    format!(
+        "Noted: {who} light {}. First loads are about four fifths of the usual, and light sets change nothing that comes after.",
+        standing(span, today)
+    )
+}
+
+/// What was noted is taken back.
+pub fn not_light(name: Option<&str>) -> String {
+    let who = name.map_or("You train".to_owned(), |name| {
+        format!("{} trains", shown_name(name))
+    });
+    format!("Taken back: {who} as usual.")
+}
 
 /// The days on which somebody is away, as noted; without a name, whoever said so.
 pub fn noted(name: Option<&str>, span: Span) -> String {

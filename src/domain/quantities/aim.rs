@@ -16,9 +16,25 @@ pub struct Aim {
     pub sets: Option<u32>,
     /// Longest sensible rest, seconds.
     pub rest_limit_s: u32,
+    /// Whether the day is light on purpose, by the lifter's word.
+    pub light: bool,
 }
 
 impl Aim {
+    /// The same on a day that is light on purpose.
+    #[must_use]
+    pub fn lightened(self) -> Self {
+        Self {
+            rir: if self.rir < Rir::LIGHT {
+                Rir::LIGHT
+            } else {
+                self.rir
+            },
+            light: true,
+            ..self
+        }
+    }
+
     /// Common practice, no source, inside the range in which sets count (design: 5 to 30
     /// repetitions, three to zero in reserve): 6–10 for the big free leg lifts and hinges, 6–12
     /// for other lifts of several joints, 10–15 for one joint, 10–20 for calves and trunk;
@@ -46,6 +62,7 @@ impl Aim {
             rir,
             sets: None,
             rest_limit_s,
+            light: false,
         }
     }
 }

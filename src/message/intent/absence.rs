@@ -18,7 +18,7 @@ pub fn is_in(spans: &[Span], day: NaiveDate) -> bool {
         .any(|(from, until)| (*from..=*until).contains(&day))
 }
 
-/// What is said of being away.
+/// What is said of being away, or of a light time.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Absence {
     /// Away from the first day to the last. Where no start is said, `false`: one that is known stays.
@@ -27,6 +27,10 @@ pub enum Absence {
     Back,
     /// Not away in the time that was noted from this day on.
     Not(NaiveDate),
+    /// There, but light on purpose, and whether the days are named ([`super::light`]).
+    Light(Span, bool),
+    /// Not light, other than was noted.
+    NotLight,
 }
 
 /// The longest absence that is believed, in days.
@@ -103,6 +107,21 @@ static BEHIND: List = List::of(
      hopefully|holiday|sadly|then|but|us|town|everyone|guys|everybody|already|coach|though|only|that",
 );
 
+/// The clauses of a text, in words.
+pub(super) fn clauses(text: &str) -> Vec<Vec<String>> {
+    let text = text.to_lowercase().replace('’', "'");
+    let words = words(&text);
+    let clauses = words.split(|word| word == "," || word == "-");
+    clauses.map(<[String]>::to_vec).collect()
+}
+
+/// The days that some words name, from the first to the last.
+pub(super) fn named_days(words: &[String], today: NaiveDate, week_start: Weekday) -> Option<Span> {
+    Calendar { today, week_start }
+        .span(words)
+        .map(|(span, _)| span)
+}
+
 /// Whether a clause says so: the words of the list behind the subject alone, and nothing behind them but days.
 fn says(clause: &[String], list: &List, days: &Calendar) -> bool {
     // What the writer says of themselves, behind whatever leads to it.
@@ -111,7 +130,7 @@ fn says(clause: &[String], list: &List, days: &Calendar) -> bool {
         .iter()
         .rposition(|word| subject.contains(&word.as_str()));
     let clause = clause.get(from.unwrap_or(0)..).unwrap_or_default();
-    let clause = without_days(clause, days);
+    let clause = days.without(clause);
     (0..clause.len()).any(|at| {
         let before = clause.get(..at).unwrap_or_default();
         // `my away until monday`: a coach's `ana's away`, as the member's own.
@@ -124,22 +143,9 @@ fn says(clause: &[String], list: &List, days: &Calendar) -> bool {
     })
 }
 
-/// A clause without the days in it and what leads to them. `off to a good start` and `gone from 40 to 45` lead to none.
-fn without_days<'c>(clause: &'c [String], days: &Calendar) -> Vec<&'c str> {
-    let day = |at: usize| days.day(clause.get(at..).unwrap_or_default());
-    let mut words = Vec::new();
-    let mut at = 0;
-    while let Some(word) = clause.get(at) {
-        let leads = usize::from(TO_A_DAY.has(word) && day(at).is_none());
-        match day(at + leads) {
-            Some((_, count)) => at += leads + count,
-            None => {
-                words.push(word.as_str());
-                at += 1;
-            }
-        }
-    }
-    words
+/// A clause without the days in it and what leads to them.
+pub(super) fn without_days(clause: &[String], today: NaiveDate, week_start: Weekday) -> Vec<&str> {
+    Calendar { today, week_start }.without(clause)
 }
 
 /// Words of the longest phrase of the lists.
@@ -198,6 +204,24 @@ enum Said {
 }
 
 impl Calendar {
+    /// A clause without the days in it and what leads to them. `off to a good start` and `gone from 40 to 45` lead to none.
+    fn without<'c>(&self, clause: &'c [String]) -> Vec<&'c str> {
+        let day = |at: usize| self.day(clause.get(at..).unwrap_or_default());
+        let mut words = Vec::new();
+        let mut at = 0;
+        while let Some(word) = clause.get(at) {
+            let leads = usize::from(TO_A_DAY.has(word) && day(at).is_none());
+            match day(at + leads) {
+                Some((_, count)) => at += leads + count,
+                None => {
+                    words.push(word.as_str());
+                    at += 1;
+                }
+            }
+        }
+        words
+    }
+
     /// The first day of the week that begins next.
     fn next_week(&self) -> NaiveDate {
         let ahead = 7 + self.week_start.num_days_from_monday();
