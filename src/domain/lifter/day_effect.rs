@@ -23,6 +23,13 @@ const CARRIED: f64 = 0.3;
 const CARRIED_DAYS: f64 = 5.0;
 /// No lift tells of a form further from the usual than this, log.
 const MOST: f64 = 0.15;
+/// A day is odd, and no less known than others, whose form moved by more than this many times its variance, squared. Trade
+/// practice, no source.
+const ODD_FROM: f64 = 2.0;
+/// What its lift tells of the others counts for this share of what is known of them beforehand.
+const ODD_WEIGHT: f64 = 0.5;
+/// Spread of the form that is expected by others, as a share of it. Trade practice, no source.
+const DOUBT: f64 = 0.5;
 
 /// What some lifts tell of the shared part: a weight, 1 over a variance, and the weighted sum.
 #[derive(Clone, Copy, Debug, Default, PartialEq)]
@@ -36,6 +43,14 @@ impl DayEvidence {
     /// `usual` is the variance of its form from day to day.
     pub(crate) fn by(before: (f64, f64), after: (f64, f64), usual: f64) -> Self {
         let precision = 1.0 / after.1 - 1.0 / before.1;
+        // Far from the usual, nobody knows how far.
+        if after.1 > before.1 && (after.0 - before.0).powi(2) > ODD_FROM * after.1 {
+            let weight = ODD_WEIGHT / (SHARED * usual);
+            return Self {
+                weight,
+                sum: weight * after.0.clamp(-MOST, MOST),
+            };
+        }
         if precision.is_nan() || precision <= 1e-3 {
             return Self::default();
         }
@@ -77,10 +92,9 @@ impl DayEffect {
             let kept = CARRIED * (-days / CARRIED_DAYS).exp();
             return (kept * self.told.sum / precision, usual);
         }
-        (
-            self.told.sum / precision,
-            1.0 / precision + (1.0 - SHARED) * usual,
-        )
+        let mean = self.told.sum / precision;
+        let variance = 1.0 / precision + (1.0 - SHARED) * usual;
+        (mean, variance + (DOUBT * mean).powi(2))
     }
 
     /// With what a lift now tells in place of what it told before on the same day.
@@ -130,6 +144,15 @@ mod tests {
         assert!(mean < later && later < 0.0 && later > 0.3 * mean, "{later}");
         assert_eq!(usual.to_bits(), USUAL.to_bits());
         assert!(form.expected(1_500 * HOUR_MS, USUAL).0.abs() < 1e-6);
+    }
+
+    #[test]
+    fn a_lift_far_from_its_usual_form_tells_though_nobody_knows_how_far() {
+        let odd = DayEvidence::by((0.0, USUAL), (-0.1, 6.0 * USUAL), USUAL);
+        let form = DayEffect::default().with(HOUR_MS, odd, DayEvidence::default());
+        let (mean, variance) = form.expected(2 * HOUR_MS, USUAL);
+        assert!((-0.05..-0.02).contains(&mean), "{mean}");
+        assert!(variance > (1.0 - SHARED) * USUAL + 0.2 * mean.powi(2));
     }
 
     #[test]
