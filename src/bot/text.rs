@@ -276,6 +276,7 @@ pub const fn opens(reason: Reason) -> bool {
         Reason::Opening
             | Reason::FromRelated
             | Reason::BackFromAway(_)
+            | Reason::LightDay
             | Reason::Planned
             | Reason::HeldBack
     )
@@ -304,6 +305,7 @@ pub fn reason(advice: &Advice) -> String {
         Reason::BackFromAway(weeks) => {
             format!("You were away for {weeks} weeks: ease in with less today.")
         }
+        Reason::LightDay => "It is light on purpose, as you said.".to_owned(),
         Reason::FromRelated => "It is light on purpose: I only know your other lifts for this muscle. Go up in small steps, and post the first set that ends with 2–3 left."
             .to_owned(),
         Reason::HeldBack | Reason::NotYet => {
@@ -352,6 +354,7 @@ pub fn reason(advice: &Advice) -> String {
         Reason::HeaviestThereIs => "That was light, and it is the heaviest you have here: do more reps, lower it more slowly, or pause in each rep.".to_owned(),
         Reason::TooLight => "That was too far from failure to count.".to_owned(),
         Reason::TooHeavy => "At the last load you would get too few reps.".to_owned(),
+        Reason::AsManyAsAlways => "That is as many sets as on your last days. You are done with this exercise, unless you want more.".to_owned(),
         Reason::PlanDone => "That was the last planned set. You are done with this exercise.".to_owned(),
         Reason::NothingMoreCounts => "No further set would count today. You are done with this exercise.".to_owned(),
         Reason::NotReady => format!("Not yet: {}.", limits(&advice.limits)),

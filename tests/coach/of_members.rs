@@ -286,6 +286,49 @@ fn who_is_away_or_was_hurt_is_not_told_of_as_missing() {
 }
 
 #[test]
+fn a_light_time_is_kept_as_it_is_said() {
+    engines::on_every_engine(async |place| {
+        let mut club = club(&place.url);
+        for minute in ["17:30", "17:33", "17:36"] {
+            club.posts("ana", 2, minute, "bench 80x8, 2 left");
+        }
+        let rows: &[(u32, &str, &str, &[&str])] = &[
+            (4, "ana", "no deload this week", &["!Noted"]),
+            (
+                4,
+                "ana",
+                "deload until sunday",
+                &["you train light until Sunday 8 November"],
+            ),
+            (
+                4,
+                "ana",
+                "what do I load on bench",
+                &["62.5 kg", "light on purpose"],
+            ),
+            (4, "ana", "bench 60x8", &["60 kg again"]),
+            (6, "ana", "bench 60x8", &["60 kg again"]),
+            (9, "ana", "what do I load on bench", &["80 kg", "!light"]),
+            (
+                9,
+                "kim*",
+                "fay is on a deload this week",
+                &["Fay trains light until Sunday 15 November"],
+            ),
+        ];
+        for (place, (day, who, text, wanted)) in rows.iter().enumerate() {
+            let said = club.posts(who, *day, &format!("18:{:02}", 3 * place), text);
+            for wanted in *wanted {
+                match wanted.strip_prefix('!') {
+                    Some(not) => assert!(!said.contains(not), "{text}: {said}"),
+                    None => assert!(said.contains(wanted), "{text}: {said}"),
+                }
+            }
+        }
+    });
+}
+
+#[test]
 fn absences_begin_and_end_as_they_are_said() {
     engines::on_every_engine(async |place| {
         let mut club = club(&place.url);

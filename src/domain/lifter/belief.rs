@@ -312,6 +312,11 @@ impl Belief {
         self.parts[0].easy && self.usual.is_to_come()
     }
 
+    /// Form of the day that is to be expected of the lift, log, by what the day's other lifts told.
+    pub(crate) const fn expected_form(&self) -> f64 {
+        self.expected_form.0
+    }
+
     /// End of the last set, milliseconds since 1970.
     #[must_use]
     pub const fn at_ms(&self) -> i64 {

@@ -123,6 +123,12 @@ impl Course {
         (is_top && goes).then_some(last[0].kg)
     }
 
+    /// The loads of these days, kilograms moved.
+    pub(crate) fn loads(&self) -> impl Iterator<Item = f64> {
+        let all = self.0.as_flattened().iter();
+        all.map(|place| place.kg).filter(|kg| *kg > 0.0)
+    }
+
     pub(crate) fn write(&self, row: &mut Writer) {
         for place in self.0.as_flattened() {
             row.reals(&[place.kg, place.reps]);

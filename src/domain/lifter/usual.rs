@@ -45,6 +45,13 @@ const LEFT_TO_CLIMB: f64 = 1.5;
 /// So many repetitions more than at first, at the same load and on two days, are a step's worth. Common practice, no source:
 /// the 2-for-2 rule ([`crate::domain::advice::opening::TWO_FOR_TWO`]).
 const GROWN: f64 = 2.0;
+/// So many repetitions more, done and not told, than those with which the lifter began, done plus left, are worth it on one
+/// day. Common practice, no source.
+const SHOWN: f64 = 3.0;
+/// Days in a row with as many sets, from which that is the lifter's own number. Common practice, no source.
+const ALWAYS: u8 = 4;
+/// So many repetitions fewer than the last time, with as many more left, are a set that was ended early.
+const CUT: f64 = 2.0;
 
 /// The work of one day; loads are kilograms moved and 0 where there was no such set, repetitions are those done
 /// plus left.
@@ -67,6 +74,8 @@ struct Day {
     few_chosen: bool,
     /// Whether by what was said no more could have been.
     few_failed: bool,
+    /// Singles at that load that could have been more.
+    singles: u8,
     /// Of a day that is over, whether its work was of so few.
     few: bool,
 }
@@ -92,6 +101,9 @@ pub(crate) struct Usual {
     is_light: bool,
     /// Days in a row, up to the last, each with a small step more load than the one before for as many repetitions.
     rises: u8,
+    /// Work sets of today; those of the last day, and the days in a row, up to it, that had as many.
+    done: u8,
+    habit: (u8, u8),
 }
 
 impl Usual {
@@ -104,6 +116,7 @@ impl Usual {
             self.is_light = true;
             return;
         }
+        self.done = self.done.saturating_add(1);
         let [_, last, today] = &mut self.days;
         // Far from failure at less than the usual load is light on purpose.
         if left > MOST_RESERVE && kg < last.kg && !alike(kg, last.kg) {
@@ -128,9 +141,20 @@ impl Usual {
             } else if today.back <= 0.0 && alike(kg, last.kg) {
                 today.back = reps;
             }
+        } else if set.reps == 1 && left >= 1.0 && !is_over(today.few_kg, kg) && !alike(kg, last.kg)
+        {
+            // One is a test, and several are work.
+            today.singles = match is_over(kg, today.few_kg) {
+                true => 1,
+                false => today.singles.saturating_add(1),
+            };
+            if today.singles > 0 {
+                (today.few_kg, today.few_reps, today.few_chosen) = (kg, reps, true);
+            }
         } else if is_over(kg, today.few_kg)
             && (set.reps >= FEWEST_CHOSEN || (set.reps > 0 && alike(kg, last.kg)))
         {
+            today.singles = 0;
             let asked = set.asked.map_or(0.0, Rir::reps);
             today.few_chosen = set.rated().is_some() && left >= asked + 1.0;
             today.few_failed = left < LEAST_LEFT;
@@ -140,6 +164,7 @@ impl Usual {
 
     /// With today over.
     pub(crate) fn next_day(&mut self) {
+        let done = std::mem::take(&mut self.done);
         let [_, last, today] = self.days;
         let (kg, reps) = today.work(&last);
         let mut today = Day {
@@ -163,6 +188,10 @@ impl Usual {
             return;
         }
         (self.lights, self.is_light) = (0, false);
+        self.habit = match self.habit {
+            (sets, days) if sets == done => (sets, days.saturating_add(1)),
+            _ => (done, 1),
+        };
         self.rose = last.kg > 0.0 && is_over(today.kg, last.kg);
         let as_many = today.reps - today.left >= last.reps - last.left - RISE_COST;
         let climbed = self.rose && today.kg <= RISE * last.kg && as_many;
@@ -188,11 +217,11 @@ impl Usual {
             false => 0,
         };
         let is_fall = !self.is_back && today.is_fall_from(&base, FALL);
-        self.falls = match is_fall && self.falls < MOST_FALLS {
-            // What has long been on the way is no bad day.
+        self.falls = match is_fall {
+            // What has long been on the way is no bad day, and goes on.
             true if self.slides >= LONG_SLIDE => MOST_FALLS,
-            true => self.falls + 1,
-            false => 0,
+            true if self.falls < MOST_FALLS => self.falls + 1,
+            _ => 0,
         };
         if self.falls == 0 {
             // One good day alone is none to fall from, and a little less each day adds up.
@@ -209,6 +238,12 @@ impl Usual {
         };
         self.is_back = false;
         self.days = [last, today, Day::default()];
+    }
+
+    /// Work sets of each of the last days, where there were as many on all of them.
+    pub(crate) fn always(&self) -> Option<usize> {
+        let (sets, days) = self.habit;
+        (days >= ALWAYS && sets > 1).then_some(usize::from(sets))
     }
 
     /// With time away: what is done next is the new start.
@@ -323,14 +358,26 @@ impl Usual {
     pub(crate) fn has_grown(&self) -> bool {
         let [before, last, _] = self.days;
         let more = |day: Day| day.reps >= self.begun + GROWN;
-        !self.rose && !last.few && last.left >= 1.0 && more(before) && more(last)
+        let shown = last.reps - last.left >= self.begun + SHOWN;
+        !self.rose && !last.few && (shown || last.left >= 1.0 && more(before) && more(last))
+    }
+
+    /// Whether a set at this load was ended early, by choice: clearly fewer repetitions than in the first set at it on the
+    /// last day that had one, and no more with what was left.
+    pub(crate) fn is_cut_short(&self, kg: f64, reps: f64, left: f64) -> bool {
+        let [before, last, _] = self.days;
+        let mut days = [last, before].into_iter();
+        let then = days.find(|day| alike(kg, day.kg));
+        then.is_some_and(|then| then.would_be_cut_short(reps, left))
     }
 
     /// What the lifter left on the last day, by word, in the first set at the load that is usual, with the repetitions
     /// done; `None` before the first.
     pub(crate) fn last_first_set(&self) -> Option<(f64, f64)> {
-        let last = self.days[1];
-        (last.kg > 0.0 && !last.few).then_some((last.reps - last.left, last.left))
+        let [before, last, _] = self.days;
+        let done = last.reps - last.left;
+        let short = alike(last.kg, before.kg) && before.would_be_cut_short(done, last.left);
+        (last.kg > 0.0 && !last.few && !short).then_some((done, last.left))
     }
 
     /// The load of the last day but one, kilograms moved, where its repetitions, done plus left, lie between these and
@@ -405,6 +452,7 @@ impl Usual {
             row.reals(&[day.few_kg, day.few_reps, day.left]);
             row.byte(u8::from(day.few_chosen));
             row.byte(u8::from(day.few_failed));
+            row.byte(day.singles);
             row.byte(u8::from(day.few));
         }
         row.byte(u8::from(self.rose));
@@ -415,6 +463,9 @@ impl Usual {
         row.byte(self.lights);
         row.byte(u8::from(self.is_light));
         row.byte(self.rises);
+        row.byte(self.done);
+        row.byte(self.habit.0);
+        row.byte(self.habit.1);
     }
 
     pub(crate) fn read(row: &mut Reader<'_>) -> Option<Self> {
@@ -424,6 +475,7 @@ impl Usual {
             row.fill([&mut day.few_kg, &mut day.few_reps, &mut day.left])?;
             day.few_chosen = row.byte()? == 1;
             day.few_failed = row.byte()? == 1;
+            day.singles = row.byte()?;
             day.few = row.byte()? == 1;
         }
         usual.rose = row.byte()? == 1;
@@ -435,6 +487,8 @@ impl Usual {
         usual.lights = row.byte()?;
         usual.is_light = row.byte()? == 1;
         usual.rises = row.byte()?;
+        usual.done = row.byte()?;
+        usual.habit = (row.byte()?, row.byte()?);
         Some(usual)
     }
 }
@@ -447,6 +501,10 @@ impl Day {
         let beside = alike(self.kg, last.kg) && !alike(self.few_kg, last.kg);
         let other = last.kg > 0.0 && !last.few;
         let by_choice = self.few_chosen || again && !(other && self.few_failed);
+        let by_choice = match self.singles {
+            0 => by_choice,
+            singles => singles > 1 && self.kg <= 0.0,
+        };
         match is_over(self.few_kg, self.kg) && by_choice && !beside {
             true => (self.few_kg, self.few_reps),
             false => (self.kg, self.reps),
@@ -458,6 +516,11 @@ impl Day {
     fn is_light(&self, kg: f64, reps: f64) -> bool {
         let to_failure = self.reps_at(kg);
         kg < UNDER_USUAL * self.kg && reps + FAR_FROM_FAILURE <= to_failure
+    }
+
+    /// Whether so many repetitions at the load of the day, and so many left, are a set that was ended early.
+    fn would_be_cut_short(&self, reps: f64, left: f64) -> bool {
+        reps <= self.reps - self.left - CUT && reps + left <= self.reps + SHORT
     }
 
     /// Repetitions that those of the day come to at another load, by Epley's equation.

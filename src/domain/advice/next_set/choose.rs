@@ -17,7 +17,11 @@ use crate::domain::quantities::aim::Aim;
 use crate::domain::quantities::calendar::seconds_between;
 use crate::domain::quantities::catalogue::Exercise;
 use crate::domain::quantities::effort::Rir;
-use crate::domain::quantities::limits::{FEWEST_REPS, MOST_REPS, MOST_RESERVE};
+use crate::domain::quantities::limits::{
+    FEWEST_REPS, LEAST_LEFT, MOST_REPS, MOST_RESERVE, UNSAID_LEFT,
+};
+use crate::domain::quantities::load::Load;
+use crate::domain::quantities::mass::{Mass, Unit};
 use crate::domain::quantities::priors::Population;
 
 /// Rests are advised in these steps, seconds.
@@ -63,7 +67,7 @@ const SHORT: f64 = 2.0;
 const LARGE_FROM_S: u32 = 90;
 /// After a set of a large lift that failed short, and after a heavy one, no rest is shorter, seconds: ACSM 2009 gives
 /// large lifts two to three minutes.
-const AFTER_FAILING_S: u32 = 120;
+const AFTER_FAILING_S: u32 = 150;
 const AFTER_A_HEAVY_SET_S: u32 = 150;
 /// Most repetitions of a heavy set. *Source*: ACSM 2009, one to six for strength.
 const MOST_OF_A_HEAVY_SET: u32 = 5;
@@ -472,6 +476,9 @@ impl<'a> Scene<'a> {
         {
             return Plan::finish(Reason::PlanDone);
         }
+        if self.is_as_many_as_always(last) {
+            return Plan::finish(Reason::AsManyAsAlways);
+        }
         // Where nothing went, no rest is the answer, whatever the attempt failed for.
         if last.reps == 0 {
             return self.less(&choice);
@@ -533,6 +540,19 @@ impl<'a> Scene<'a> {
             },
             None => self.less(&choice),
         }
+    }
+
+    /// Whether a lifter without a plan has done as many sets as on each of the last days, all at the load that is usual,
+    /// and the last one as hard as work is.
+    fn is_as_many_as_always(&self, last: &LoggedSet) -> bool {
+        let usual = self.belief.usual();
+        let is_enough = |sets: usize| self.work.len() >= sets;
+        let left = last.rated().map_or(UNSAID_LEFT, Rir::reps);
+        let mut loads = self.work.iter().map(|set| self.choice(set).kg);
+        self.aim.sets.is_none()
+            && usual.always().is_some_and(is_enough)
+            && (LEAST_LEFT..=MOST_RESERVE).contains(&left)
+            && loads.all(|kg| usual.was_last(kg))
     }
 
     /// After a set whose load is beyond belief the next is what the day opens with; `None` after any other, and where
@@ -631,11 +651,36 @@ impl<'a> Scene<'a> {
         choices(
             self.exercise,
             done,
+            &self.used(done),
             help,
             self.ask.rack,
             self.ask.unit,
             self.ask.lifter.body_mass,
         )
+    }
+
+    /// What was lifted today and on the last days in the manner of a load.
+    fn used(&self, like: Load) -> Vec<Mass> {
+        let run = self.ask.run.iter().map(|set| set.load);
+        let known = (self.belief.sets() > 0).then(|| self.belief.load());
+        let loads = run.chain(known).filter(|load| load.basis == like.basis);
+        let loads = loads.filter(|load| load.unit == Unit::Kg);
+        // What is kept of the last days is what was moved, not what was loaded.
+        let moved = |kg: f64| {
+            let load = Load {
+                mass: Mass::from_kg(kg).unwrap_or_default(),
+                unit: Unit::Kg,
+                ..like
+            };
+            load.moved(self.exercise, self.ask.lifter.body_mass).in_kg()
+        };
+        let (some, more) = (moved(10.0), moved(20.0));
+        let loaded = |kg: f64| 10.0 * (1.0 + (kg - some) / (more - some));
+        let before = self.belief.course().loads().map(loaded);
+        let halves = |kg: f64| (2.0 * kg).round() / 2.0;
+        let before = before.filter(|kg| (kg - halves(*kg)).abs() < 0.01);
+        let before = before.filter_map(|kg| Mass::from_kg(halves(kg)).ok());
+        loads.map(|load| load.mass).chain(before).collect()
     }
 
     fn direction(&self, choice: Option<&Choice>) -> Decision {
@@ -698,7 +743,7 @@ impl<'a> Scene<'a> {
             None => f64::from(self.aim.reps_low) - 1.0,
         };
         let failed = last.rated().is_some_and(|left| left.reps() < 0.5);
-        failed && f64::from(last.reps) <= wanted
+        failed && (f64::from(last.reps) <= wanted || self.belief.surprise() < -UNUSUAL)
     }
 
     /// A first set is done after what rest there has been; later ones after the rest advised.

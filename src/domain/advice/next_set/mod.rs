@@ -134,6 +134,8 @@ pub enum Reason {
     Opening,
     /// First set after so many weeks without training: under the loads before.
     BackFromAway(u32),
+    /// First set of a day that is light on purpose.
+    LightDay,
     /// First set today, at the load of the last session: a beginner's goes up later.
     HeldBack,
     /// Over the range, but a beginner's load goes up later.
@@ -189,6 +191,8 @@ pub enum Reason {
     TooHeavy,
     /// The planned sets are done.
     PlanDone,
+    /// As many sets are done as on each of the last days.
+    AsManyAsAlways,
     /// Nothing more would count today, even on the lightest load on the rack.
     NothingMoreCounts,
     /// A go-check fails.

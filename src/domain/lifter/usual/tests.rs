@@ -43,6 +43,8 @@ fn few_repetitions_are_work_where_they_are_chosen_or_done_again() {
     assert_eq!(after(&[failing, failing]).kg(), Some(130.0));
     let single: &[Done] = &[(140.0, 1, Some(2.0))];
     assert_eq!(after(&[single, single]).kg(), None);
+    let singles: &[Done] = &[(140.0, 1, Some(1.0)), (140.0, 1, Some(1.0))];
+    assert_eq!(after(&[singles]).kg(), Some(140.0));
     assert_eq!(after(&[EIGHTS, EIGHTS]).few(), None);
 }
 
@@ -80,6 +82,35 @@ fn a_little_less_each_day_is_a_fall_once_nothing_is_left() {
     assert!(!left(&[3.0, 2.0, 1.0, 2.0]).fell());
     let fewer = after(&[&day(8, 2.0), &day(7, 2.0), &day(6, 2.0), &day(5, 1.0)]);
     assert!(fewer.fell_again());
+    let lost: Vec<[Done; 1]> = (0..4)
+        .map(|n| day(8 - n, if n == 0 { 1.0 } else { 0.0 }))
+        .collect();
+    let lost: Vec<&[Done]> = lost.iter().map(|day| day.as_slice()).collect();
+    assert!(after(&lost).fell_again());
+}
+
+#[test]
+fn a_set_that_was_ended_early_is_no_easy_one() {
+    let usual = after(&[EIGHTS, EIGHTS]);
+    assert!(usual.is_cut_short(80.0, 4.0, 6.0));
+    // Stronger, or as many with more left, or at another load.
+    assert!(!usual.is_cut_short(80.0, 6.0, 6.0) && !usual.is_cut_short(80.0, 8.0, 3.0));
+    assert!(!usual.is_cut_short(60.0, 4.0, 6.0));
+    let short: &[Done] = &[(80.0, 5, Some(5.0))];
+    assert_eq!(after(&[EIGHTS, short]).last_first_set(), None);
+}
+
+#[test]
+fn the_same_number_of_sets_on_four_days_is_a_habit() {
+    assert_eq!(after(&[EIGHTS; 3]).always(), None);
+    assert_eq!(after(&[EIGHTS; 4]).always(), Some(2));
+    let three: &[Done] = &[EIGHTS[0], EIGHTS[1], EIGHTS[1]];
+    assert_eq!(
+        after(&[EIGHTS, EIGHTS, three, EIGHTS, EIGHTS]).always(),
+        None
+    );
+    // One set a day is no number of sets.
+    assert_eq!(after(&[&EIGHTS[..1]; 5]).always(), None);
 }
 
 #[test]
@@ -113,6 +144,9 @@ fn two_days_of_clearly_more_than_at_first_are_worth_a_step() {
     assert!(!after(&[EIGHTS, EIGHTS, EIGHTS, more]).has_grown());
     let spent: &[Done] = &[(80.0, 12, Some(0.0))];
     assert!(!after(&[EIGHTS, EIGHTS, spent, spent]).has_grown());
+    // Shown to failure, once is enough.
+    let shown: &[Done] = &[(80.0, 13, Some(0.0))];
+    assert!(after(&[EIGHTS, EIGHTS, shown]).has_grown());
 }
 
 #[test]

@@ -85,7 +85,10 @@ impl Scene<'_> {
         };
         let usual = self.belief.usual();
         let is_first = self.work.len() == 1 && last.rir.is_some() && self.aim.sets.is_none();
-        if is_first && usual.begins_so_easy(choice.kg, f64::from(last.reps), left) {
+        let done = f64::from(last.reps);
+        if is_first && usual.begins_so_easy(choice.kg, done, left)
+            || last.rir.is_some() && usual.is_cut_short(choice.kg, done, left)
+        {
             return None;
         }
         if last.reps > MOST_REPS || left > MOST_RESERVE {
@@ -227,6 +230,17 @@ impl Scene<'_> {
             .partition_point(|choice| choice.kg <= limit + 1e-9)
             .max((next + 1).min(all.len()));
         let steps = all.get(next..most)?;
+        // Of the lifter's own repetitions nearly as many are to go with a large step, by their word.
+        let rated = self.last.is_some_and(|(last, _)| last.rated().is_some());
+        let rated = rated && self.belief.usual().is_steady();
+        let large = |step: &Choice| step.kg > from.kg * MOST_RAISE * (1.0 + SAME_LOAD);
+        if rated
+            && steps
+                .first()
+                .is_some_and(|step| large(step) && !self.goes_by_word(from, step))
+        {
+            return None;
+        }
         let middle = f64::from(self.aim.reps_low + self.aim.reps_high) / 2.0;
         let rest = self.usual_rest();
         let fits = |reps: f64| steps.partition_point(|choice| self.does(choice, rest, reps));
@@ -374,7 +388,7 @@ impl Scene<'_> {
         }
         // However vague the belief, no load is so light that its median is over the range, where a
         // heavier one can do.
-        while place + 1 < late && self.is_over(lighter.get(place)?) {
+        while (!spent || failed) && place + 1 < late && self.is_over(lighter.get(place)?) {
             place += 1;
         }
         // Nor does more come off at once than is ever needed after a repetition that went.
@@ -406,7 +420,7 @@ impl Scene<'_> {
     fn is_over(&self, choice: &Choice) -> bool {
         let rest = self.shortest_rest(choice, &self.in_range());
         rest.is_some_and(|rest| {
-            self.forecast(choice, rest, self.aim.rir).median() > f64::from(self.aim.reps_high) + 0.5
+            self.forecast(choice, rest, self.aim.rir).median() > f64::from(self.own_high()) + 0.5
         })
     }
 

@@ -2,7 +2,7 @@
 
 use super::super::loads::Choice;
 use super::super::{Decision, Reason};
-use super::{OWN_REACH, Plan, Scene};
+use super::{NEAREST, OWN_REACH, Plan, Scene};
 use crate::domain::lifter::course::{Place, Step};
 use crate::domain::log::LoggedSet;
 use crate::domain::quantities::limits::{MOST_RESERVE, SAME_LOAD};
@@ -27,8 +27,13 @@ impl Scene<'_> {
             true => self.step_up(from, &step),
             // What came off after a failure need not after a set that went better.
             false if step.from.failed && went > AS_THEN => None,
-            // A set far from failure is no top set.
-            false if last.rated().is_some_and(|left| left.reps() > MOST_RESERVE) => None,
+            // A set far from failure at less than the load of the top set is none.
+            false
+                if from.kg < NEAREST * step.from.kg
+                    && last.rated().is_some_and(|left| left.reps() > MOST_RESERVE) =>
+            {
+                None
+            }
             false => self.step_down(from, &step),
         }
     }

@@ -15,7 +15,7 @@ use crate::domain::quantities::limits::{MOST_REPS, MOST_RESERVE, SAME_LOAD};
 const OPENING_SHARE: f64 = 0.55;
 /// A lift that was never done is opened with less than what related lifts let expect, by this share of the spread about
 /// it, and by so much at most: the groove is new. Common practice, no source.
-const NEW_LESS: (f64, f64) = (0.75, 0.15);
+const NEW_LESS: (f64, f64) = (0.6, 0.12);
 /// Whoever wants few of it begins half way to so many. Common practice, no source.
 const NEW_REPS: f64 = 10.0;
 /// Repetitions beyond the lifter's own that a heavier load is to leave room for. Common practice, no source.
@@ -49,6 +49,10 @@ const LARGE_STEP_UNDER: f64 = 0.9;
 /// Within this time of the last set no load is raised, seconds: it is the same day, or the night after. Common practice,
 /// no source.
 const SAME_DAY_S: f64 = 16.0 * 3600.0;
+/// Share of the usual load that is enough for a day that is light on purpose. Common practice, no source: 70 to 90 %.
+const LIGHT_SHARE: f64 = 0.8;
+/// Form of the day, log, under which it is a bad one. Trade practice, no source.
+const BAD_FORM: f64 = -0.02;
 
 impl Scene<'_> {
     /// The first load of the day: the heaviest whose median is at 0.55 of the range, at most 10 %
@@ -74,6 +78,7 @@ impl Scene<'_> {
                 rest_s: 0,
                 reason: match self.belief.sets() {
                     0 => Reason::FromRelated,
+                    _ if self.aim.light => Reason::LightDay,
                     _ if self.eased().is_some() => {
                         Reason::BackFromAway(whole_weeks(self.away_days))
                     }
@@ -135,9 +140,9 @@ impl Scene<'_> {
         while place > 0 && self.costs_too_much(allowed.get(place)?, rest, place <= first_over) {
             place -= 1;
         }
-        // Nothing is raised after a day that fell, or twice within a day.
+        // Nothing is raised after a day that fell, twice within a day, or on a day on which other lifts went badly.
         while place > 0
-            && (self.belief.usual().fell() || self.is_again_today())
+            && (self.belief.usual().fell() || self.is_again_today() || self.is_bad_day())
             && allowed.get(place)?.kg > usual.unwrap_or(worked) * (1.0 + SAME_LOAD)
         {
             place -= 1;
@@ -156,10 +161,23 @@ impl Scene<'_> {
             true => own - OWN_REACH,
             false => own.min(middle),
         });
-        let chosen = match kept {
-            Some(kept) if chosen.kg < kept.kg && self.keeps(&kept, rest, middle, own) => kept,
+        // Within a small step it is left no further than is asked of it.
+        let held = kept.and_then(|kept| {
+            let least = (STEP_UNDER.1 * kept.kg).max(chosen.kg + 1e-9);
+            let near = allowed
+                .iter()
+                .rev()
+                .filter(|choice| choice.kg <= kept.kg + 1e-9 && choice.kg >= least);
+            let keeps = |choice: &&Choice| {
+                let is_kept = choice.kg >= kept.kg - 1e-9;
+                self.keeps(choice, rest, middle, own, is_kept)
+            };
+            near.copied().find(|choice| keeps(&choice))
+        });
+        let chosen = match (held, kept) {
+            (Some(held), _) => held,
             // What went is taken off by a step at a time, whatever is made of the sets after it.
-            Some(kept) if self.is_held(own) && self.belief.usual().was_last(kept.kg) => {
+            (None, Some(kept)) if self.is_held(own) && self.belief.usual().was_last(kept.kg) => {
                 step_under(kept.kg, allowed).map_or(chosen, |step| heavier(step, chosen))
             }
             _ => chosen,
@@ -298,7 +316,14 @@ impl Scene<'_> {
     }
 
     /// Whether the load of the last session is still good for a first set.
-    fn keeps(&self, choice: &Choice, rest_s: u32, reps: f64, own: Option<f64>) -> bool {
+    fn keeps(
+        &self,
+        choice: &Choice,
+        rest_s: u32,
+        reps: f64,
+        own: Option<f64>,
+        is_kept: bool,
+    ) -> bool {
         let forecast = self.forecast(choice, rest_s, self.aim.rir);
         // Whose sets end at the fewest that count, by choice, is never sure of them.
         let at_fewest = |own| own < f64::from(self.ask.aim.reps_low) + 0.5;
@@ -306,7 +331,7 @@ impl Scene<'_> {
             true => (HOPELESS, 1.0),
             false => (SURE.1, 0.5),
         };
-        let held = self.is_held(own);
+        let held = is_kept && self.is_held(own);
         let (sure, short) = match held {
             true => (sure.min(HELD.1), short + HELD.0),
             false => (sure, short),
@@ -333,16 +358,22 @@ impl Scene<'_> {
             && seconds_between(self.ask_at_ms(), now) < SAME_DAY_S
     }
 
+    /// Whether the other lifts of today went clearly worse than usual.
+    fn is_bad_day(&self) -> bool {
+        self.last.is_none() && self.belief.expected_form() < BAD_FORM
+    }
+
     fn ask_at_ms(&self) -> i64 {
         let held = self.ask.model.beliefs.get(&self.ask.exercise);
         held.map_or(0, Belief::at_ms)
     }
 
-    /// Share of the last load that a first session back is held to; `None` where there was no break.
+    /// Share of the last load that a first session back is held to, or one that is light on purpose; `None` for others.
     fn eased(&self) -> Option<f64> {
-        (self.belief.sets() > 0)
-            .then_some(self.away_days)
-            .and_then(easing)
+        let away = Some(self.away_days).and_then(easing);
+        let light = self.aim.light.then_some(LIGHT_SHARE);
+        let share = [away, light].into_iter().flatten().reduce(f64::min);
+        share.filter(|_| self.belief.sets() > 0)
     }
 }
 
