@@ -18,7 +18,7 @@ const LISTS: &[List] = &[
     ("seventh", include_str!("lists/seventh.txt"), 58, None),
     ("eighth", include_str!("lists/eighth.txt"), 59, None),
     ("ninth", include_str!("lists/ninth.txt"), 60, None),
-    ("tenth", include_str!("lists/tenth.txt"), 59, None),
+    ("tenth", include_str!("lists/tenth.txt"), 58, None),
     ("eleventh", include_str!("lists/eleventh.txt"), 57, Some(28)),
     ("twelfth", include_str!("lists/twelfth.txt"), 56, Some(26)),
     (

@@ -67,7 +67,7 @@ const SHORT: f64 = 2.0;
 const LARGE_FROM_S: u32 = 90;
 /// After a set of a large lift that failed short, and after a heavy one, no rest is shorter, seconds: ACSM 2009 gives
 /// large lifts two to three minutes.
-const AFTER_FAILING_S: u32 = 150;
+const AFTER_FAILING_S: u32 = 120;
 const AFTER_A_HEAVY_SET_S: u32 = 150;
 /// Most repetitions of a heavy set. *Source*: ACSM 2009, one to six for strength.
 const MOST_OF_A_HEAVY_SET: u32 = 5;
