@@ -136,10 +136,15 @@ pub(super) fn softmax(scores: &mut [f32]) {
     }
 }
 
+/// Each behind a space; nothing for none.
 fn hundredths(weights: &[f32]) -> String {
     let mut out = String::new();
     for weight in weights {
-        let _ = write!(out, " {:.0}", weight / HUNDREDTH);
+        out.push(' ');
+        let whole = (weight / HUNDREDTH).round();
+        if whole != 0.0 {
+            let _ = write!(out, "{whole:.0}");
+        }
     }
     out
 }
@@ -161,10 +166,13 @@ impl FromStr for Model {
                 let list: Vec<f32> = words
                     .by_ref()
                     .take(count)
-                    .map_while(|word| word.parse::<f32>().ok())
-                    .map(|weight| weight * HUNDREDTH)
+                    .map_while(|word| match word {
+                        "" => Some(0),
+                        word => word.parse::<i16>().ok(),
+                    })
+                    .map(|weight| f32::from(weight) * HUNDREDTH)
                     .collect();
-                (list.len() == count && list.iter().all(|w| w.is_finite())).then_some(list)
+                (list.len() == count).then_some(list)
             };
             match first {
                 "" => {}
