@@ -315,8 +315,20 @@ pub fn train_questions(files: &[PathBuf], folder: &Path, judge: &[PathBuf]) -> a
 #[derive(Deserialize)]
 #[serde(untagged)]
 enum TalkRow {
-    Conversation { unit: String, lines: Vec<TalkLine> },
-    Chat { text: String, want: String },
+    Conversation {
+        unit: String,
+        lines: Vec<TalkLine>,
+    },
+    Lesson {
+        unit: String,
+        before: Vec<Vec<serde_json::Value>>,
+        #[serde(flatten)]
+        line: TalkLine,
+    },
+    Chat {
+        text: String,
+        want: String,
+    },
 }
 
 /// How much a line of chat counts beside a message of a conversation. Chosen on held-out authors.
@@ -340,6 +352,13 @@ pub fn conversations(files: &[PathBuf]) -> anyhow::Result<Vec<Conversation>> {
     each_row(files, |_, row: TalkRow| {
         let (unit, lines) = match row {
             TalkRow::Conversation { unit, lines } => (unit, lines),
+            TalkRow::Lesson { unit, before, line } => {
+                let told = TalkLine {
+                    text: String::new(),
+                    does: before,
+                };
+                (unit, vec![told, line])
+            }
             TalkRow::Chat { text, want } => {
                 all.extend(chat(&all, &text, &want));
                 return Ok(());
@@ -451,13 +470,12 @@ fn judge_conversations(weights: &str, files: &[PathBuf], reader: &Reader) -> any
     let weights = CarryOn::new(weights);
     let mut out = std::io::stdout().lock();
     for conversation in conversations(files)? {
-        for (line, before, read) in carry_on::judge(&conversation, &weights, reader) {
-            let right = carry_on::is_right(&line.does, &before, read.as_ref());
+        for (line, read, verdict) in carry_on::judge(&conversation, &weights, reader) {
             let sure = read.as_ref().map_or(0.0, |read| read.sure);
             let told = read.map(|read| read.told);
             writeln!(
                 out,
-                "{right:?}\t{sure:.2}\t{}\t{told:?}\t{:?}",
+                "{verdict:?}\t{sure:.2}\t{}\t{told:?}\t{:?}",
                 line.text, line.does
             )?;
         }
