@@ -6,8 +6,10 @@
 //! points at and how the load changes without a number. A reading is put together from these and is as sure as all of them
 //! together. What a message says in full is the grammar's; an exercise that is announced is [`super::announce`]'s.
 
+mod classes;
 mod compose;
 mod features;
+mod pointing;
 #[cfg(test)]
 mod tests;
 pub mod training;
@@ -18,7 +20,7 @@ use super::model::Model;
 use crate::message::NameIndex;
 use crate::message::grammar::scan::Scan;
 use crate::message::words::token::tokenize;
-pub use compose::{Changed, Done, Sets, Step, Told, Which};
+pub use compose::{Changed, Done, Sets, Step, Told};
 use features::Seen;
 
 /// What the message goes on from.
@@ -42,6 +44,15 @@ pub struct Before {
     pub in_turn: Vec<f64>,
     /// What a bar weighs, in the same unit.
     pub bar: f64,
+}
+
+impl Before {
+    /// How many of the last sets are like the very last.
+    fn alike(&self) -> usize {
+        let last = self.sets.last();
+        let sets = self.sets.iter().rev();
+        sets.take_while(|set| Some(*set) == last).count()
+    }
 }
 
 /// What a load is, as far as it is spoken of differently.

@@ -1,142 +1,13 @@
 //! Puts a reading together from what a message most likely does, what its numbers most likely are, and what follows from
 //! both.
 
+use super::classes::{ACTS, Act, CHANGES, Change, Named, RESERVES, ROLES, Reserve, Role};
 use super::features::{Number, Seen, probabilities};
+use super::pointing::{Words, pointed};
 use super::{Basis, Before, CarriedOn, CarryOn};
 use crate::domain::quantities::mass::Unit;
+use crate::message::intent::model::Model;
 use crate::message::words::vocabulary::W;
-
-/// What a message does to the log.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub(super) enum Act {
-    Nothing,
-    Sets,
-    Load,
-    Exercise,
-    Effort,
-    Fix,
-    Delete,
-}
-
-/// What a number is.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub(super) enum Role {
-    Reps,
-    Seconds,
-    /// A load; so much more, or less; the same on each side of a bar.
-    Load,
-    More,
-    Less,
-    SideMore,
-    SideLess,
-    Side,
-    /// Repetitions left, and the scale of the trade.
-    Left,
-    Rpe,
-    /// So many sets.
-    Count,
-    /// Which sets are meant: `the 2nd`, `first 2`; and by what they were: `the 40`.
-    Which,
-    Old,
-    Other,
-}
-
-/// Which sets of the exercise at hand are meant.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub(super) enum Pick {
-    Last,
-    All,
-    First,
-    Second,
-    Third,
-    Previous,
-    FirstTwo,
-    LastTwo,
-    Other,
-}
-
-/// How the load changes where no number says so.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub(super) enum Change {
-    Same,
-    Up,
-    Down,
-    Body,
-    Back,
-    Other,
-}
-
-/// A class and its name in the file of weights.
-pub(super) type Named<T> = (T, &'static str);
-
-pub(super) const ACTS: [Named<Act>; 7] = [
-    (Act::Nothing, "nothing"),
-    (Act::Sets, "sets"),
-    (Act::Load, "load"),
-    (Act::Exercise, "exercise"),
-    (Act::Effort, "effort"),
-    (Act::Fix, "fix"),
-    (Act::Delete, "delete"),
-];
-
-pub(super) const ROLES: [Named<Role>; 14] = [
-    (Role::Reps, "reps"),
-    (Role::Seconds, "seconds"),
-    (Role::Load, "load"),
-    (Role::More, "more"),
-    (Role::Less, "less"),
-    (Role::SideMore, "side_more"),
-    (Role::SideLess, "side_less"),
-    (Role::Side, "side"),
-    (Role::Left, "left"),
-    (Role::Rpe, "rpe"),
-    (Role::Count, "count"),
-    (Role::Which, "which"),
-    (Role::Old, "old"),
-    (Role::Other, "other"),
-];
-
-pub(super) const PICKS: [Named<Pick>; 9] = [
-    (Pick::Last, "last"),
-    (Pick::All, "all"),
-    (Pick::First, "first"),
-    (Pick::Second, "second"),
-    (Pick::Third, "third"),
-    (Pick::Previous, "previous"),
-    (Pick::FirstTwo, "first_two"),
-    (Pick::LastTwo, "last_two"),
-    (Pick::Other, "other"),
-];
-
-/// The reserve that the words tell where no number does.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub(super) enum Reserve {
-    Unsaid,
-    Zero,
-    One,
-    Two,
-    Other,
-    /// None was done: a failed attempt.
-    Failed,
-}
-
-pub(super) const RESERVES: [Named<Reserve>; 6] = [
-    (Reserve::Unsaid, "unsaid"),
-    (Reserve::Zero, "zero"),
-    (Reserve::One, "one"),
-    (Reserve::Two, "two"),
-    (Reserve::Other, "other"),
-    (Reserve::Failed, "failed"),
-];
-
-pub(super) const CHANGES: [Named<Change>; 6] = [
-    (Change::Same, "same"),
-    (Change::Up, "up"),
-    (Change::Down, "down"),
-    (Change::Body, "body"),
-    (Change::Back, "back"),
-    (Change::Other, "other"),
-];
 
 /// From the load at hand to another.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -218,31 +89,18 @@ impl Sets {
 }
 
 /// What a correction makes of the sets that it means.
-#[derive(Clone, Copy, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq)]
 pub enum Changed {
-    /// So many repetitions, or seconds; what was logged, where said.
-    Reps(f64, Option<f64>),
-    /// This load; what was logged, where said.
-    Load(f64, Option<Unit>, Option<f64>),
-    /// So many left.
-    Left(f64),
+    /// So many repetitions, or seconds.
+    Reps(f64),
+    /// This load.
+    Load(f64, Option<Unit>),
+    /// So many left after each, in order.
+    Left(Vec<f64>),
     /// They were warm-ups.
     WarmUp,
     /// They go.
     Gone,
-}
-
-/// Which sets of the exercise at hand a message means.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Which {
-    /// All of them.
-    All,
-    /// The first so many.
-    First(usize),
-    /// The last so many.
-    Last(usize),
-    /// The one of this number, from 1.
-    Number(usize),
 }
 
 /// What a message tells.
@@ -254,8 +112,10 @@ pub enum Told {
     Round(Option<Vec<u32>>, Option<f64>),
     /// What the next set will be done with.
     Load(Step),
-    /// What sets that were logged really were.
-    Changed(Which, Changed),
+    /// The exercise that it names is next.
+    Exercise,
+    /// What sets that were logged really were; by their places among those of the exercise at hand, from 0.
+    Changed(Vec<usize>, Changed),
 }
 
 /// Less likely acts are not looked at.
@@ -284,20 +144,23 @@ pub(super) fn compose(carry_on: &CarryOn, seen: &Seen<'_>) -> Option<CarriedOn> 
         return None;
     }
     let roles: Vec<Vec<(Role, f32)>> = (seen.numbers.iter())
-        .map(|number| {
-            likeliest(
-                &ROLES,
-                &probabilities(&carry_on.role, &seen.number(*number)),
-            )
-        })
+        .map(
+            |number| match seen.counts_unknown(*number, &carry_on.role) {
+                // `6 beers`
+                true => vec![(Role::Other, 1.0)],
+                false => likeliest(
+                    &ROLES,
+                    &probabilities(&carry_on.role, &seen.number(*number)),
+                ),
+            },
+        )
         .collect();
-    let picks = likeliest(&PICKS, &probabilities(&carry_on.pick, &seen.pointing()));
     let reserves = likeliest(&RESERVES, &probabilities(&carry_on.reserve, &whole));
     let changes = likeliest(&CHANGES, &probabilities(&carry_on.change, &whole));
     let mut found: Vec<CarriedOn> = Vec::new();
     let mut total = 0.0;
     for ((act, _), likely) in ACTS.iter().zip(&acts) {
-        if matches!(act, Act::Nothing | Act::Exercise) {
+        if *act == Act::Nothing {
             total += likely;
             continue;
         }
@@ -309,7 +172,7 @@ pub(super) fn compose(carry_on: &CarryOn, seen: &Seen<'_>) -> Option<CarriedOn> 
                 seen,
                 given: &given,
                 changes: &changes,
-                picks: &picks,
+                pick: &carry_on.pick,
                 reserves: &reserves,
             };
             let Some((told, by_parts)) = parts.told(*act) else {
@@ -364,7 +227,7 @@ struct Parts<'p> {
     seen: &'p Seen<'p>,
     given: &'p [Role],
     changes: &'p [(Change, f32)],
-    picks: &'p [(Pick, f32)],
+    pick: &'p Model,
     reserves: &'p [(Reserve, f32)],
 }
 
@@ -376,7 +239,8 @@ impl Parts<'_> {
             Act::Effort => self.effort(),
             Act::Fix => self.fix(),
             Act::Delete => self.delete(),
-            Act::Nothing | Act::Exercise => None,
+            Act::Exercise => Some((Told::Exercise, 1.0)),
+            Act::Nothing => None,
         }
     }
 
@@ -434,14 +298,14 @@ impl Parts<'_> {
     /// The reserve told, by a number or by words, with how likely that is.
     fn left(&self) -> Option<(Option<f64>, f32)> {
         let told = self.of(&[Role::Left, Role::Rpe]);
-        let by_words = self.seen.effort();
+        let by_words = self.seen.efforts().next_back();
         match told.as_slice() {
             [] => {
                 let given = |number: &Number| {
                     let role = self.numbers().find(|(one, _)| one == number);
                     role.is_some_and(|(_, role)| role != Role::Other)
                 };
-                if let Some((rir, number)) = by_words
+                if let Some((rir, _, number)) = by_words
                     && !number.is_some_and(|number| given(&number))
                 {
                     return Some((Some(rir), 1.0));
@@ -459,7 +323,7 @@ impl Parts<'_> {
                 let rpe = self.of(&[Role::Rpe]).len() == 1;
                 let by_number = if rpe { 10.0 - one.value } else { one.value };
                 let rir = match by_words {
-                    Some((rir, Some(number))) if number == *one => rir,
+                    Some((rir, _, Some(number))) if number == *one => rir,
                     _ => by_number,
                 };
                 (0.0..=10.0).contains(&rir).then_some((Some(rir), 1.0))
@@ -486,7 +350,7 @@ impl Parts<'_> {
             }
         }
         let counts = self.of(&[Role::Reps, Role::Seconds]);
-        let of_sets = self.of(&[Role::Count]);
+        let of_sets = self.of(&[Role::Count, Role::Total]);
         let most = if held { LONGEST_HOLD } else { MOST_REPS };
         let whole = |number: &Number| {
             let fits = number.value.fract() == 0.0 && (0.0..=most).contains(&number.value);
@@ -499,9 +363,14 @@ impl Parts<'_> {
         };
         let times = match of_sets.as_slice() {
             [] => 1,
-            [one] => usize::try_from(whole(one)?)
-                .ok()
-                .filter(|n| (1..=MOST_SETS).contains(n))?,
+            [one] => {
+                let logged = match self.lacks(&[Role::Total]) {
+                    Some(()) => 0,
+                    None => self.seen.before.alike(),
+                };
+                let times = usize::try_from(whole(one)?).ok()?.checked_sub(logged);
+                times.filter(|n| (1..=MOST_SETS).contains(n))?
+            }
             _ => return None,
         };
         let turns = self.seen.before.in_turn.len();
@@ -544,7 +413,16 @@ impl Parts<'_> {
         let mut list = Vec::new();
         match single {
             Some(step) => {
+                // `8, then dropped to the 12s for 8`
+                let dropped = |number: &Number| {
+                    let load = loads.first().map(|(load, _)| load.at);
+                    let behind = counts.last().map(|last| last.at);
+                    load.zip(behind).is_some_and(|(load, behind)| {
+                        number.at < load && load < behind && !self.seen.is_joined(number.at, load)
+                    })
+                };
                 for number in &counts {
+                    let step = if dropped(number) { Step::Same } else { step };
                     list.push((step, whole(number)?));
                 }
             }
@@ -566,7 +444,9 @@ impl Parts<'_> {
         Some((Told::Sets(Sets { done, rir }), sure))
     }
 
+    /// `x60` is no load.
     fn load(&self) -> Option<(Told, f32)> {
+        (!self.seen.begins_counted()).then_some(())?;
         self.lacks(&[
             Role::Reps,
             Role::Seconds,
@@ -574,6 +454,7 @@ impl Parts<'_> {
             Role::Left,
             Role::Rpe,
             Role::Count,
+            Role::Total,
         ])?;
         let loads: Vec<(Number, Role)> = self
             .numbers()
@@ -589,34 +470,49 @@ impl Parts<'_> {
         }
     }
 
-    /// Which sets are meant, with how likely it is.
-    fn which(&self) -> Option<(Which, f32)> {
-        let done = self.seen.before.sets.len();
-        let (pick, likely) = *self.picks.first()?;
-        let which = match pick {
-            Pick::Last => Which::Last(1),
-            Pick::All => Which::All,
-            Pick::First => Which::Number(1),
-            Pick::Second => Which::Number(2),
-            Pick::Third => Which::Number(3),
-            Pick::Previous => Which::Number(done.checked_sub(1)?),
-            Pick::FirstTwo => Which::First(2),
-            Pick::LastTwo => Which::Last(2),
-            Pick::Other => return None,
-        };
-        let least = match which {
-            Which::All => 1,
-            Which::First(n) | Which::Last(n) | Which::Number(n) => n.max(1),
-        };
-        (done >= least && which != Which::Number(0)).then_some((which, likely))
+    /// The places of the sets that these words are of, with how likely it is.
+    fn which(&self, words: Words) -> Option<(Vec<usize>, f32)> {
+        pointed(self.pick, self.seen, words, self.given)
+    }
+
+    fn whole(&self) -> Words {
+        Words::all(self.seen.len())
     }
 
     fn effort(&self) -> Option<(Told, f32)> {
-        self.lacks(&[Role::Reps, Role::Seconds, Role::Old])?;
+        self.lacks(&[Role::Reps, Role::Seconds])?;
         self.lacks(&LOADS)?;
-        let (rir, told) = self.left()?;
-        let (which, likely) = self.which()?;
-        Some((Told::Changed(which, Changed::Left(rir?)), likely * told))
+        let told = told_efforts(self.seen, self.given);
+        if told.len() > 1 {
+            return self.efforts(&told);
+        }
+        let (rir, likely) = self.left()?;
+        let (which, pointed) = self.which(self.whole())?;
+        let left = Changed::Left(which.iter().map(|_| rir).collect::<Option<_>>()?);
+        Some((Told::Changed(which, left), likely * pointed))
+    }
+
+    /// Several efforts, each of other sets: `first one 3 left, last 0`, `rir 2, 1, 0`.
+    fn efforts(&self, told: &[(usize, f64)]) -> Option<(Told, f32)> {
+        let places: Vec<usize> = told.iter().map(|(at, _)| *at).collect();
+        let mut left: Vec<(usize, f64)> = Vec::new();
+        let mut sure = 1.0;
+        for (words, (_, rir)) in Words::around(&places, self.seen.len())
+            .into_iter()
+            .zip(told)
+        {
+            let (which, likely) = self.which(words)?;
+            let fits = (0.0..=10.0).contains(rir);
+            let twice = which
+                .iter()
+                .any(|set| left.iter().any(|(known, _)| known == set));
+            (fits && !twice).then_some(())?;
+            left.extend(which.into_iter().map(|set| (set, *rir)));
+            sure *= likely;
+        }
+        left.sort_by_key(|(set, _)| *set);
+        let (which, left) = left.into_iter().unzip();
+        Some((Told::Changed(which, Changed::Left(left)), sure))
     }
 
     fn fix(&self) -> Option<(Told, f32)> {
@@ -627,12 +523,7 @@ impl Parts<'_> {
             Role::SideLess,
             Role::Side,
         ])?;
-        let (which, likely) = self.which()?;
-        let old = match self.of(&[Role::Old]).as_slice() {
-            [] => None,
-            [one] => Some(one.value),
-            _ => return None,
-        };
+        let (which, likely) = self.which(self.whole())?;
         let now: Vec<(Number, Role)> = self
             .numbers()
             .filter(|(_, role)| matches!(role, Role::Reps | Role::Seconds | Role::Load))
@@ -641,8 +532,8 @@ impl Parts<'_> {
             [] if self.seen.says("warm") || self.seen.says("warmup") || self.seen.says("wu") => {
                 Changed::WarmUp
             }
-            [(number, Role::Load)] => Changed::Load(number.value, self.unit(*number), old),
-            [(number, _)] => Changed::Reps(number.value, old),
+            [(number, Role::Load)] => Changed::Load(number.value, self.unit(*number)),
+            [(number, _)] => Changed::Reps(number.value),
             _ => return None,
         };
         Some((Told::Changed(which, changed), likely))
@@ -650,9 +541,33 @@ impl Parts<'_> {
 
     fn delete(&self) -> Option<(Told, f32)> {
         self.lacks(&[Role::Reps, Role::Load, Role::Left])?;
-        let (which, likely) = self.which()?;
+        let (which, likely) = self.which(self.whole())?;
         Some((Told::Changed(which, Changed::Gone), likely))
     }
+}
+
+/// The words at which an effort is told, and the repetitions left, in order: by numbers, and by words without one.
+pub(super) fn told_efforts(seen: &Seen<'_>, given: &[Role]) -> Vec<(usize, f64)> {
+    let by_words: Vec<_> = seen.efforts().collect();
+    let numbers = seen.numbers.iter().zip(given);
+    let mut told: Vec<(usize, f64)> = numbers
+        .filter_map(|(number, role)| {
+            let by_words = by_words
+                .iter()
+                .find(|(.., within)| *within == Some(*number));
+            let left = match (role, by_words) {
+                (Role::Left | Role::Rpe, Some((rir, ..))) => *rir,
+                (Role::Left, None) => number.value,
+                (Role::Rpe, None) => 10.0 - number.value,
+                _ => return None,
+            };
+            Some((number.at, left))
+        })
+        .collect();
+    let without = by_words.iter().filter(|(.., number)| number.is_none());
+    told.extend(without.map(|(rir, at, _)| (*at, *rir)));
+    told.sort_by_key(|(at, _)| *at);
+    told
 }
 
 /// Roles of numbers that name a load.

@@ -21,7 +21,7 @@ const WEIGHT: f32 = 10.0;
 pub(super) struct Number {
     /// Its place among the words, and its token.
     pub at: usize,
-    token: usize,
+    pub token: usize,
     /// What it is; minutes by the clock as seconds.
     pub value: f64,
 }
@@ -34,6 +34,8 @@ pub(super) struct Seen<'m> {
     words: Vec<&'m str>,
     /// The same, with what each number is like in place of it.
     shapes: Vec<String>,
+    /// The token of each.
+    tokens: Vec<usize>,
     glued: Vec<bool>,
     /// Words of which nothing is known that such messages are made of.
     strange: Vec<bool>,
@@ -49,6 +51,7 @@ impl<'m> Seen<'m> {
             before,
             words: Vec::new(),
             shapes: Vec::new(),
+            tokens: Vec::new(),
             glued: Vec::new(),
             strange: Vec::new(),
             numbers: Vec::new(),
@@ -67,9 +70,13 @@ impl<'m> Seen<'m> {
                 (Kind::Number, _) | (_, W::Numeral) => Some(token.value),
                 (Kind::Word, W::One) => Some(1.0),
                 (Kind::Word, W::Couple) => Some(2.0),
+                (Kind::Word, _) => named_count(scan.text_at(at)),
                 _ => None,
             };
             let word = match (number, token.kind) {
+                (Some(_), Kind::Word) if named_count(scan.text_at(at)).is_some() => {
+                    scan.text_at(at)
+                }
                 (Some(_), _) => "#",
                 (_, Kind::Clock) => "clock",
                 (_, Kind::Date) => "date",
@@ -78,6 +85,7 @@ impl<'m> Seen<'m> {
                 _ => scan.text_at(at),
             };
             seen.words.push(word);
+            seen.tokens.push(at);
             seen.glued.push(token.glued);
             let known = number.is_some()
                 || token.word.roles.any(Roles::FILL)
@@ -101,19 +109,20 @@ impl<'m> Seen<'m> {
         seen
     }
 
-    /// The reserve that the words tell, where they do: `to failure`, `one in the tank`, `rpe 9`.
-    pub(super) fn effort(&self) -> Option<(f64, Option<Number>)> {
-        self.items
-            .iter()
-            .rev()
-            .find_map(|spanned| match &spanned.item {
-                Item::Effort(Effort::One(rir)) => {
-                    let within =
-                        |number: &&Number| (spanned.from..spanned.to).contains(&number.token);
-                    Some((*rir, self.numbers.iter().find(within).copied()))
-                }
-                _ => None,
-            })
+    /// The reserves that the words tell, with their words and their numbers: `to failure`, `one in the tank`, `rpe 9`.
+    pub(super) fn efforts(&self) -> impl DoubleEndedIterator<Item = (f64, usize, Option<Number>)> {
+        self.items.iter().filter_map(|spanned| match &spanned.item {
+            Item::Effort(Effort::One(rir)) => {
+                let within = spanned.from..spanned.to;
+                let number = (self.numbers.iter()).find(|one| within.contains(&one.token));
+                let at = self
+                    .tokens
+                    .iter()
+                    .position(|token| *token >= spanned.from)?;
+                Some((*rir, number.map_or(at, |number| number.at), number.copied()))
+            }
+            _ => None,
+        })
     }
 
     /// Whether `model` knows none of its words: `gate 9`. Then nothing speaks for what it may mean.
@@ -121,6 +130,18 @@ impl<'m> Seen<'m> {
         let is_word = |word: &&&str| word.starts_with(char::is_alphabetic);
         let mut words = self.words.iter().filter(is_word).peekable();
         words.peek().is_some() && words.all(|word| !model.knows(gram(&["one", word])))
+    }
+
+    /// Whether a word of which nothing is known, not by the model of roles either, stands behind a number, as what it
+    /// counts.
+    pub(super) fn counts_unknown(&self, number: Number, role: &Model) -> bool {
+        let behind = number.at + 1;
+        let word = self.word(Some(behind));
+        let learned = ["+1", "+2", "+3", "-1", "-2", "-3"].iter();
+        let mut learned = learned.map(|place| gram(&["beside", place, word]));
+        self.strange.get(behind) == Some(&true)
+            && !role.knows(gram(&["bag", word]))
+            && !learned.any(|feature| role.knows(feature))
     }
 
     pub(super) fn says(&self, word: &str) -> bool {
@@ -140,6 +161,33 @@ impl<'m> Seen<'m> {
             None => "^",
             Some(at) => self.words.get(at).copied().unwrap_or("$"),
         }
+    }
+
+    /// A word, or a number as it is written.
+    pub(super) fn word_or_number(&self, at: Option<usize>) -> String {
+        let number = self.numbers.iter().find(|number| Some(number.at) == at);
+        number.map_or_else(
+            || self.word(at).to_owned(),
+            |number| number.value.to_string(),
+        )
+    }
+
+    /// Whether no more than a word that joins repetitions with their load stands between these places.
+    pub(super) fn is_joined(&self, from: usize, to: usize) -> bool {
+        let joins = |word: &&str| matches!(*word, "at" | "with" | "on" | "@" | "x" | "of" | "reps");
+        (self.words.get(from + 1..to))
+            .is_some_and(|between| between.iter().all(|word| joins(&word)))
+    }
+
+    /// Whether its first number is counted: `x60`.
+    pub(super) fn begins_counted(&self) -> bool {
+        let first = self.words.first().copied();
+        matches!(first, Some("x" | "×")) && self.glued.get(1) == Some(&true)
+    }
+
+    /// How many words it has.
+    pub(super) const fn len(&self) -> usize {
+        self.words.len()
     }
 
     fn shape(&self, at: Option<usize>) -> &str {
@@ -251,35 +299,11 @@ impl<'m> Seen<'m> {
         finished(out)
     }
 
-    /// The features of which sets it points at.
-    pub(super) fn pointing(&self) -> Vec<u32> {
-        let count = self.before.sets.len().min(4).to_string();
-        let mut out = vec![gram(&["sets", &count])];
-        let shapes = self.shapes.iter().map(String::as_str);
-        let own: Vec<&str> = self
-            .words
-            .iter()
-            .zip(shapes)
-            .map(|(word, shape)| if *word == "#" { shape } else { word })
-            .collect();
-        for (at, word) in own.iter().enumerate() {
-            let before = at
-                .checked_sub(1)
-                .and_then(|at| own.get(at))
-                .copied()
-                .unwrap_or("^");
-            out.push(gram(&["word", word]));
-            out.push(gram(&["counted word", word, &count]));
-            out.push(gram(&["words", before, word]));
-        }
-        finished(out)
-    }
-
     /// The features of one of its numbers.
     pub(super) fn number(&self, number: Number) -> Vec<u32> {
         let at = number.at;
         let own = self.shape(Some(at)).to_owned();
-        let mut out = vec![gram(&["own", &own])];
+        let mut out = vec![gram(&["own", &own]), gram(&["named", self.word(Some(at))])];
         let place = |by: isize| at.checked_add_signed(by);
         for (name, by) in [
             ("-3", -3),
@@ -350,6 +374,19 @@ impl<'m> Seen<'m> {
     }
 }
 
+/// A number of repetitions by its name.
+fn named_count(word: &str) -> Option<f64> {
+    Some(match word {
+        "single" => 1.0,
+        "double" => 2.0,
+        "triple" => 3.0,
+        "twice" => 2.0,
+        "thrice" => 3.0,
+        "dozen" => 12.0,
+        _ => return None,
+    })
+}
+
 /// `87,5`: a decimal, and the token behind it; `8,7` are two sets.
 fn decimal(scan: &Scan<'_>, at: usize) -> Option<(f64, usize)> {
     let (value, to) = scan.comma_decimal(at)?;
@@ -358,7 +395,7 @@ fn decimal(scan: &Scan<'_>, at: usize) -> Option<(f64, usize)> {
     (quarter && !listed).then_some((value, to))
 }
 
-fn finished(mut features: Vec<u32>) -> Vec<u32> {
+pub(super) fn finished(mut features: Vec<u32>) -> Vec<u32> {
     features.sort_unstable();
     features.dedup();
     features

@@ -1,6 +1,6 @@
 use std::sync::Arc;
 
-use super::compose::{Changed, Done, Sets, Step, Told, Which};
+use super::compose::{Changed, Done, Sets, Step, Told};
 use super::{Basis, Before};
 use crate::config;
 use crate::message::Reader;
@@ -23,7 +23,6 @@ fn counted(step: Step, reps: u32, rir: Option<f64>) -> Option<Told> {
 #[test]
 fn what_is_plain_from_the_sets_before_is_left_out() {
     let reader = Reader::new(Arc::clone(&config::built_in()));
-    let left = |which, left| Some(Told::Changed(which, Changed::Left(left)));
     for (text, told) in [
         ("got 8 that time", counted(Step::Same, 8, None)),
         ("8 this time, 1 left", counted(Step::Same, 8, Some(1.0))),
@@ -36,7 +35,10 @@ fn what_is_plain_from_the_sets_before_is_left_out() {
             "took 5 off each side",
             Some(Told::Load(Step::By(-10.0, None))),
         ),
-        ("both of those were 2 left", left(Which::All, 2.0)),
+        (
+            "both of those were 2 left",
+            Some(Told::Changed(vec![0, 1], Changed::Left(vec![2.0, 2.0]))),
+        ),
         ("the guy next to me is doing 140", None),
         ("my train goes at 9", None),
     ] {

@@ -1,10 +1,12 @@
 //! Learns from conversations that are labelled with what each message does to the log.
 
-use super::compose::{
-    ACTS, Act, CHANGES, Change, Named, PICKS, Pick, RESERVES, ROLES, Reserve, Role,
-};
+use std::slice;
+
+use super::classes::{ACTS, Act, CHANGES, Change, Named, PICKS, RESERVES, ROLES, Reserve, Role};
+use super::compose::told_efforts;
 use super::features::{Number, Seen, scale};
-use super::{Basis, Before, CarriedOn, CarryOn, Changed, Done, PART, Told, Which};
+use super::pointing::{self, Words};
+use super::{Basis, Before, CarriedOn, CarryOn, Changed, Done, PART, Told};
 use crate::message::Reader;
 use crate::message::grammar::scan::Scan;
 use crate::message::intent::train::{Example, Fit, fit_scaled};
@@ -16,7 +18,7 @@ const FIT: Fit = Fit {
     pull: 0.7,
     kept_from: 3,
     runs_from: 3,
-    least: 0.1,
+    least: 0.05,
 };
 
 /// What a message does to the log.
@@ -88,7 +90,7 @@ impl Conversation {
 /// A message with what it does.
 #[derive(Clone, Debug)]
 pub struct Line {
-    /// The message.
+    /// The message; empty where only what it did is known.
     pub text: String,
     /// In order; nothing for chat.
     pub does: Vec<Does>,
@@ -257,24 +259,19 @@ impl Log {
         }
     }
 
-    fn pick(&self, which: &[i64]) -> Pick {
-        let (own, places) = (self.own(), self.places(which));
-        let count = own.len();
-        let from =
-            |at: usize, n: usize| places.as_slice() == own.get(at..at + n).unwrap_or_default();
-        match places.len() {
-            0 => Pick::Other,
-            1 if count == 1 => Pick::Last,
-            1 if places.last() == own.last() => Pick::Last,
-            n if n == count => Pick::All,
-            1 if from(0, 1) => Pick::First,
-            1 if from(count - 2, 1) && which.first().is_some_and(|at| *at < 0) => Pick::Previous,
-            1 if from(1, 1) => Pick::Second,
-            1 if from(2, 1) => Pick::Third,
-            2 if from(0, 2) => Pick::FirstTwo,
-            2 if from(count - 2, 2) => Pick::LastTwo,
-            _ => Pick::Other,
-        }
+    /// The places among the sets of the exercise at hand of those that are changed by what a message does.
+    fn changed(&self, does: &[Does]) -> Vec<usize> {
+        let which = does.iter().filter_map(|one| match one {
+            Does::Effort(which, _) | Does::Fix(which, ..) | Does::Delete(which) => Some(which),
+            _ => None,
+        });
+        let places = which.flat_map(|which| self.places(which));
+        let own = self.own();
+        let among = places.filter_map(|at| own.iter().position(|own| *own == at));
+        let mut places: Vec<usize> = among.collect();
+        places.sort_unstable();
+        places.dedup();
+        places
     }
 }
 
@@ -375,21 +372,13 @@ fn roles(seen: &Seen<'_>, log: &Log, does: &[Does]) -> Vec<Role> {
             }
             Does::Load(_, Some(now), _) => giving.load(*now, before),
             Does::Effort(_, Some(rir)) | Does::Fix(_, Part::Left, Some(rir)) => giving.left(*rir),
-            Does::Fix(which, part, Some(now)) => {
+            Does::Fix(_, part, Some(now)) => {
                 let role = match part {
                     Part::Count if before.held => Role::Seconds,
                     Part::Count => Role::Reps,
                     _ => Role::Load,
                 };
                 giving.give(false, |value| near(value, *now).then_some(role));
-                for at in log.places(which) {
-                    let set = &log.sets[at];
-                    let was = [Some(set.count), set.load];
-                    giving.give(false, |value| {
-                        let is_it = was.iter().flatten().any(|was| near(*was, value));
-                        is_it.then_some(Role::Old)
-                    });
-                }
             }
             Does::Load(_, None, _)
             | Does::Exercise(_)
@@ -403,11 +392,30 @@ fn roles(seen: &Seen<'_>, log: &Log, does: &[Does]) -> Vec<Role> {
                 let many = which.len() > 1 && near(small_count(which.len()), value);
                 (at || many).then_some(Role::Which)
             });
+            for at in log.places(which) {
+                let set = &log.sets[at];
+                let was = [Some(set.count), set.load];
+                giving.give(false, |value| {
+                    let is_it = was.iter().flatten().any(|was| near(*was, value));
+                    is_it.then_some(Role::Old)
+                });
+            }
         }
     }
     if sets > 1 {
         giving.give(false, |value| {
             near(value, small_count(sets)).then_some(Role::Count)
+        });
+    }
+    let told_alike = does.iter().all(|one| match (one, before.sets.last()) {
+        (Does::Set { load, count, .. }, Some((last, reps))) => {
+            near(load.unwrap_or_default(), *last) && near(*count, *reps)
+        }
+        _ => false,
+    });
+    if sets > 0 && told_alike && !before.named {
+        giving.give(false, |value| {
+            near(value, small_count(sets + before.alike())).then_some(Role::Total)
         });
     }
     let given = giving.given.into_iter();
@@ -493,7 +501,9 @@ pub fn train(conversations: &[Conversation], reader: &Reader) -> String {
     for conversation in conversations {
         let mut log = conversation.log();
         for line in &conversation.lines {
-            add(&mut all, (line, conversation.weight), &log, reader);
+            if !line.text.is_empty() {
+                add(&mut all, (line, conversation.weight), &log, reader);
+            }
             log.take(line);
         }
     }
@@ -566,32 +576,58 @@ fn add(all: &mut Examples, (line, weight): (&Line, f32), log: &Log, reader: &Rea
         all.reserve
             .extend(example(&RESERVES, &reserve, whole.clone(), weight));
     }
-    let picked = line.does.iter().find_map(|one| match one {
-        Does::Effort(which, _) | Does::Fix(which, ..) | Does::Delete(which) => {
-            Some(log.pick(which))
+    if !before.named && matches!(act, Act::Effort | Act::Fix | Act::Delete) {
+        for (words, meant) in pointings(&seen, &roles, log, &line.does) {
+            for set in 0..before.sets.len() {
+                let features = pointing::features(&seen, words, &roles, set);
+                let is_meant = meant.contains(&set);
+                all.pick
+                    .extend(example(&PICKS, &is_meant, features, weight));
+            }
         }
-        _ => None,
-    });
-    if let Some(pick) = picked.filter(|_| matches!(act, Act::Effort | Act::Fix | Act::Delete)) {
-        all.pick
-            .extend(example(&PICKS, &pick, seen.pointing(), weight));
     }
 }
 
-/// How a held-out conversation is read by `weights`: for each message behind its first, what it does, and the reading.
+/// The words that point at sets, with the places of those among the sets of the exercise at hand.
+fn pointings(
+    seen: &Seen<'_>,
+    roles: &[Role],
+    log: &Log,
+    does: &[Does],
+) -> Vec<(Words, Vec<usize>)> {
+    let told: Vec<usize> = told_efforts(seen, roles)
+        .iter()
+        .map(|(at, _)| *at)
+        .collect();
+    let each = does.len() > 1 && does.len() == told.len();
+    match each && does.iter().all(|one| matches!(one, Does::Effort(..))) {
+        true => {
+            let meant = does.iter().map(|one| log.changed(slice::from_ref(one)));
+            Words::around(&told, seen.len())
+                .into_iter()
+                .zip(meant)
+                .collect()
+        }
+        false => vec![(Words::all(seen.len()), log.changed(does))],
+    }
+}
+
+/// How a held-out conversation is read by `weights`: for each message behind its first, what it does, the reading and
+/// what came of it.
 #[must_use]
 pub fn judge(
     conversation: &Conversation,
     weights: &CarryOn,
     reader: &Reader,
-) -> Vec<(Line, Before, Option<CarriedOn>)> {
+) -> Vec<(Line, Option<CarriedOn>, Verdict)> {
     let mut log = conversation.log();
     let mut out = Vec::new();
     for line in &conversation.lines {
         if log.at_hand.is_some() {
             let before = log.before(named(&line.text, reader).as_ref());
             let read = weights.read(&line.text, &before, reader.names());
-            out.push((line.clone(), before, read));
+            let verdict = is_right((&line.does, &log), &before, read.as_ref());
+            out.push((line.clone(), read, verdict));
         }
         log.take(line);
     }
@@ -614,13 +650,12 @@ pub enum Verdict {
 }
 
 /// Whether a reading does what the message does.
-#[must_use]
-pub fn is_right(does: &[Does], before: &Before, read: Option<&CarriedOn>) -> Verdict {
+fn is_right((does, log): (&[Does], &Log), before: &Before, read: Option<&CarriedOn>) -> Verdict {
     let told = read.map(|read| &read.told);
     let act = Log::act(does);
     match (act, told) {
-        (Act::Nothing | Act::Exercise, None) => Verdict::Right,
-        (Act::Nothing | Act::Exercise, Some(_)) => Verdict::Needless,
+        (Act::Nothing, None) | (Act::Exercise, Some(Told::Exercise)) => Verdict::Right,
+        (Act::Nothing, Some(_)) => Verdict::Needless,
         (_, None) => Verdict::Missed,
         (Act::Sets, Some(Told::Sets(sets))) => {
             let list: Vec<(Option<f64>, f64)> = match &sets.done {
@@ -679,41 +714,30 @@ pub fn is_right(does: &[Does], before: &Before, read: Option<&CarriedOn>) -> Ver
             }
         }
         (Act::Effort | Act::Fix | Act::Delete, Some(Told::Changed(which, changed))) => {
+            let places = log.changed(does);
+            let wanted = |set: usize| {
+                does.iter().rev().find_map(|one| match one {
+                    Does::Effort(_, left) | Does::Fix(_, Part::Left, left) => log
+                        .changed(slice::from_ref(one))
+                        .contains(&set)
+                        .then_some(*left)?,
+                    _ => None,
+                })
+            };
             let fits = match (does.first(), changed) {
-                (
-                    Some(Does::Effort(_, Some(a)) | Does::Fix(_, Part::Left, Some(a))),
-                    Changed::Left(b),
-                )
-                | (Some(Does::Fix(_, Part::Count, Some(a))), Changed::Reps(b, _))
-                | (Some(Does::Fix(_, Part::Load, Some(a))), Changed::Load(b, ..)) => near(*a, *b),
+                (Some(Does::Effort(..) | Does::Fix(_, Part::Left, _)), Changed::Left(told)) => {
+                    which
+                        .iter()
+                        .zip(told)
+                        .all(|(set, told)| wanted(*set).is_some_and(|left| near(left, *told)))
+                }
+                (Some(Does::Fix(_, Part::Count, Some(a))), Changed::Reps(b))
+                | (Some(Does::Fix(_, Part::Load, Some(a))), Changed::Load(b, _)) => near(*a, *b),
                 (Some(Does::Fix(_, Part::Other, _)), Changed::WarmUp)
                 | (Some(Does::Delete(_)), Changed::Gone) => true,
                 _ => false,
             };
-            let meant = does.iter().find_map(|does| match does {
-                Does::Effort(which, _) | Does::Fix(which, ..) | Does::Delete(which) => Some(which),
-                _ => None,
-            });
-            let count = before.sets.len();
-            let places = |which: &Which| -> Vec<usize> {
-                match *which {
-                    Which::All => (0..count).collect(),
-                    Which::First(n) => (0..n.min(count)).collect(),
-                    Which::Last(n) => (count.saturating_sub(n)..count).collect(),
-                    Which::Number(n) => vec![n.saturating_sub(1)],
-                }
-            };
-            let wanted: Vec<usize> = match meant {
-                Some(list) if list.as_slice() == [ALL] => (0..count).collect(),
-                Some(list) => (list.iter())
-                    .filter_map(|at| {
-                        let count = i64::try_from(count).ok()?;
-                        usize::try_from(if *at > 0 { at - 1 } else { count + at }).ok()
-                    })
-                    .collect(),
-                None => Vec::new(),
-            };
-            match fits && places(which) == wanted {
+            match fits && *which == places {
                 true => Verdict::Right,
                 false => Verdict::Wrong,
             }
