@@ -21,7 +21,7 @@ use answers::{
     ANSWER_WITHIN, TYPED, all_named, asks_of_another, fresh_question, lacks_part, open_question,
     other_number, question_press, yes_or_no,
 };
-use carried::{Carried, EFFORT_WITHIN, carried};
+use carried::{Carried, EFFORT_WITHIN};
 use effort::effort_of_last;
 use felt::{panting, with_feel};
 use talked::{may_do, talked};
@@ -159,13 +159,16 @@ fn in_words(view: &View, text: &str) -> Intent {
     }
     let (follow_on, plain) = next::read(view, text, view.recent, view.now);
     let context = follow_on.context(view.unit());
-    let read = match lacks_part(view) {
-        true => plain.clone(),
+    let (read, carried) = match lacks_part(view) {
+        true => (plain.clone(), None),
         false => {
             let read = (&follow_on, plain.clone());
             match asks_of_another(view, follow_on.last.as_ref()) {
                 // What is told without a name may be of what the question is about.
-                true => next::in_small_words(view, text, view.recent, view.now, read),
+                true => (
+                    next::in_small_words(view, text, view.recent, view.now, read),
+                    None,
+                ),
                 false => next::with_next(view, text, view.recent, view.now, read),
             }
         }
@@ -214,7 +217,7 @@ fn in_words(view: &View, text: &str) -> Intent {
         (instead(view, text, context)).or_else(|| below_unknown(view, text, &alone, &follow_on));
     match other {
         Some(other) => beside(&alone, text, other),
-        None => said(view, text, alone),
+        None => said(view, text, alone, carried),
     }
 }
 
@@ -513,24 +516,6 @@ fn short_correction(view: &View, text: &str, reading: &Reading) -> Option<Intent
     (!known).then(|| Intent::Amended(Box::new(amend)))
 }
 
-/// A load that is announced, or a correction, that leaves out what was plain from the sets before.
-fn carried_on(view: &View, text: &str, reading: &Reading) -> Option<Intent> {
-    let open = matches!(reading.kind(), Kind::Chatter | Kind::Unclear);
-    if lacks_part(view) || !open || reading.ended_by.is_some() {
-        return None;
-    }
-    let follow_on = view.follow_on(view.recent, view.now);
-    if asks_of_another(view, follow_on.last.as_ref()) {
-        return None;
-    }
-    match carried(view, text, view.recent, view.now, (&follow_on, reading)) {
-        Some(Carried::Load(exercise, load)) => Some(Intent::ToCome(exercise, load)),
-        Some(Carried::Changed(sets, change)) => Some(Intent::Corrected(sets, change)),
-        Some(Carried::Sets(_)) => None,
-        None => next::to_come(view, text).map(|(exercise, load)| Intent::ToCome(exercise, load)),
-    }
-}
-
 /// `second set was 4` behind one set: what is told is the next.
 fn is_next(view: &View, amend: &Amend, reading: &Reading) -> bool {
     let Some(Position::Number(number)) = amend.pick.place else {
@@ -545,7 +530,8 @@ fn is_next(view: &View, amend: &Amend, reading: &Reading) -> bool {
     about_sets && amend.pick.name.is_none() && amend.pick.day.is_none() && number == run.count() + 1
 }
 
-fn said(view: &View, text: &str, mut reading: Reading) -> Intent {
+/// What a message says; `carried` is what else it does to the log where it leaves out what was plain.
+fn said(view: &View, text: &str, mut reading: Reading, carried: Option<Carried>) -> Intent {
     // `time for pushdowns, what load?`
     if let Some(question) = &mut reading.question
         && reading.sets.is_empty()
@@ -556,6 +542,33 @@ fn said(view: &View, text: &str, mut reading: Reading) -> Intent {
     }
     with_trial(view, text, &mut reading);
     let hurts = reading.hurt.is_some() || reading.may_hurt.is_some();
+    let carried = carried.filter(|_| !hurts);
+    // Which set a number is of is learned, unless its exercise or day is named.
+    let learned = matches!(
+        &carried,
+        Some(Carried::Changed(
+            _,
+            Amended::Number { .. } | Amended::Left(_)
+        ))
+    );
+    let is_learned = |amend: &Amend| {
+        let by_place = amend.pick.name.is_none() && amend.pick.day.is_none();
+        learned && by_place && matches!(amend.change, Amended::Number { .. })
+    };
+    if !hurts
+        && view.member.condition.is_some()
+        && let Some(amend) = amend(text, view.reader).filter(|amend| !is_learned(amend))
+        && !is_next(view, &amend, &reading)
+    {
+        return Intent::Amended(Box::new(amend));
+    }
+    match &carried {
+        Some(Carried::Load(exercise, load)) => return Intent::ToCome(*exercise, *load),
+        Some(Carried::Changed(sets, change)) => {
+            return Intent::Corrected(sets.clone(), change.clone());
+        }
+        _ => {}
+    }
     if !hurts && let Some(intent) = short_correction(view, text, &reading) {
         return intent;
     }
@@ -569,20 +582,19 @@ fn said(view: &View, text: &str, mut reading: Reading) -> Intent {
         return intent;
     }
     if !hurts
-        && view.member.condition.is_some()
-        && let Some(amend) = amend(text, view.reader)
-        && !is_next(view, &amend, &reading)
-    {
-        return Intent::Amended(Box::new(amend));
-    }
-    if !hurts
         && view.member.state.hurt.iter().any(Report::is_open)
         && let Some(exercise) = may_do(view, text).filter(|_| reading.sets.is_empty())
     {
         return Intent::Talked(Talk::May(exercise));
     }
-    if !hurts && let Some(intent) = carried_on(view, text, &reading) {
-        return intent;
+    let open = matches!(reading.kind(), Kind::Chatter | Kind::Unclear);
+    if !hurts
+        && open
+        && !lacks_part(view)
+        && !asks_of_another(view, view.last().map(as_read).as_ref())
+        && let Some((exercise, load)) = next::to_come(view, text)
+    {
+        return Intent::ToCome(exercise, load);
     }
     let chatter = reading.kind() == Kind::Chatter && reading.ended_by.is_none();
     if let Some(mass) = command::body_mass(text).filter(|_| chatter) {
@@ -641,7 +653,11 @@ fn said(view: &View, text: &str, mut reading: Reading) -> Intent {
         .reader
         .bare_name(text)
         .or_else(|| announced(text, view.reader));
-    name.map_or(Intent::Nothing, Intent::Named)
+    match (name, carried) {
+        (Some(exercise), _) | (None, Some(Carried::Exercise(exercise))) => Intent::Named(exercise),
+        (None, Some(Carried::Asked(sets))) => Intent::Said(next::maybe(sets)),
+        (None, _) => Intent::Nothing,
+    }
 }
 
 /// Reads the new text of an earlier message in the light of what stood before it.
@@ -662,7 +678,7 @@ pub fn edit(view: &View, id: &str, posted: Remembered, text: &str) -> Intent {
         };
     }
     let (follow_on, plain) = next::read(view, text, &before, posted.at);
-    let read = next::with_next(view, text, &before, posted.at, (&follow_on, plain));
+    let (read, _) = next::with_next(view, text, &before, posted.at, (&follow_on, plain));
     let reading = with_feel(read, text);
     let intent = match hides(text) {
         true => Intent::Hidden,

@@ -1,6 +1,6 @@
 //! Answers to open questions: typed, pressed, and what a question's text reads as with those given so far.
 
-use super::carried::asks_of;
+use super::carried::{Carried, asks_of};
 use super::next;
 use super::understood::Intent;
 use crate::bot::button::ButtonId;
@@ -12,7 +12,7 @@ use crate::message::complete;
 use crate::message::intent::no_injury;
 use crate::message::intent::own_name;
 use crate::message::intent::talk::words_of;
-use crate::message::reading::{Draft, DraftLoad, Need, Part, Reading, SetReading, Unclear};
+use crate::message::reading::{Draft, DraftLoad, Kind, Need, Part, Reading, SetReading, Unclear};
 use crate::message::words::unit::unit_of;
 use crate::message::{Answer, Context};
 
@@ -219,7 +219,12 @@ pub(super) const SURELY_NO_REPS: f64 = 20.0;
 /// What an open question's text reads as, with the answers given so far.
 pub fn reopened(view: &View, pending: &Pending) -> Option<Reading> {
     let (text, at) = (pending.text.as_str(), pending.at);
-    let (follow_on, mut reading) = next::read_with_next(view, text, view.recent, at);
+    let (follow_on, plain) = next::read(view, text, view.recent, at);
+    let read = next::with_next(view, text, view.recent, at, (&follow_on, plain));
+    let mut reading = match read {
+        (read, Some(Carried::Asked(sets))) if read.kind() == Kind::Chatter => next::maybe(sets),
+        (read, _) => read,
+    };
     let context = follow_on.context(view.unit());
     for id in &pending.answers {
         reading = answered(view, &reading, id, &context)?;

@@ -16,8 +16,10 @@ use crate::domain::quantities::load::Load;
 use crate::domain::quantities::mass::{Mass, Unit};
 use crate::domain::quantities::rack::usual_bar;
 use crate::message::intent::amend::Amended;
-use crate::message::intent::carry_on::{self, Before, Changed, Done, Sets, Step, Told, Which};
-use crate::message::reading::{Kind, Need, Part, Reading, SetReading, Technique, Unclear};
+use crate::message::intent::carry_on::{self, Before, Changed, Done, Sets, Step, Told};
+use crate::message::reading::{
+    Correction, Kind, Need, Part, Reading, SetReading, Technique, Unclear,
+};
 
 /// What was plain from the sets before is so for this long. Common practice, no source.
 const WITHIN: Duration = Duration::minutes(30);
@@ -32,17 +34,30 @@ const SURE_LOAD: f32 = 0.6;
 /// The same where the grammar reads sets, too, and of corrections.
 const SURER: f32 = 0.9;
 
+/// What a question begins with, also without its mark: `was my warm-up counted`.
+const ASKING: &[&str] = &[
+    "was", "were", "did", "does", "do", "is", "are", "has", "have", "can", "should", "will",
+];
+
 /// An effort posted by itself is that of a set so long before it at most. Common practice, no source.
 pub(super) const EFFORT_WITHIN: Duration = Duration::minutes(15);
 
 /// Sets of one round follow each other within this time. Common practice, no source.
 const ROUND_WITHIN: Duration = Duration::minutes(10);
 
+/// Sets that are likelier than not are asked about, where few words tell them.
+const MAYBE: f32 = 0.5;
+const FEW_WORDS: usize = 8;
+
 /// What a message does to the log.
 #[derive(Clone, Debug, PartialEq)]
 pub(super) enum Carried {
     /// Sets were done.
     Sets(Vec<SetReading>),
+    /// Sets were done, maybe.
+    Asked(Vec<SetReading>),
+    /// This exercise is next.
+    Exercise(ExerciseId),
     /// The next set of this exercise will be done with this load.
     Load(ExerciseId, Load),
     /// Sets that were logged are changed.
@@ -57,40 +72,47 @@ pub(super) fn carried(
     at: DateTime<Utc>,
     (follow_on, plain): (&FollowOn, &Reading),
 ) -> Option<Carried> {
-    let latest = follow_on.last.as_ref()?;
     let session = session_before(before, at);
-    // What another exercise is named for is of that one.
+    let latest = follow_on.last.as_ref();
+    // Announced by name, and nothing done of it yet.
+    let waiting = follow_on.named;
     let only_named = view.reader.only_named(text);
-    let named = only_named.filter(|named| *named != latest.exercise);
-    let exercise = named.unwrap_or(latest.exercise);
+    let at_hand = waiting.or_else(|| latest.map(|last| last.exercise));
+    // What another exercise is named for is of that one.
+    let named = only_named.filter(|named| Some(*named) != at_hand);
+    let exercise = named.or(at_hand)?;
+    if follow_on.unknown.is_some() && only_named.is_none() {
+        return None;
+    }
     let of_it = |filed: &&LogEntry| filed.set.exercise == exercise;
     let own: Vec<&LogEntry> = session.iter().filter(of_it).collect();
-    let last = &match named {
-        None => latest.clone(),
-        Some(named) => match own.last() {
+    let last = &match latest.filter(|latest| latest.exercise == exercise) {
+        Some(latest) => latest.clone(),
+        None => match own.last() {
             Some(filed) => as_read(filed),
-            None => view.none_done(named),
+            None => view.none_done(exercise),
         },
     };
-    let then = session
-        .last()
-        .map(|filed| filed.set.at)
-        .max(follow_on.announced_at);
+    let named_at = view.member.state.named.as_ref().map(|named| named.at);
+    let then = (session.last().map(|filed| filed.set.at))
+        .max(follow_on.announced_at)
+        .max(named_at.filter(|named| waiting.is_some() && *named <= at));
     // What the grammar reads as sets that go on from the last may be a round, or of another load. What it asks about
-    // beside a name, or of which it lacks the exercise or the load, is its own business.
+    // beside a name, or of which it lacks the exercise, is its own business, and so is what is written in full.
     let goes_on = |set: &SetReading| (set.exercise, set.load) == (last.exercise, last.load);
     let nameless = only_named.is_none();
+    let in_full = is_pair(text);
     let least = match (plain.kind(), &plain.unclear) {
         (Kind::Chatter, _) => SURE,
+        (Kind::Correction, _) => SURER,
         (Kind::Unclear, Some(unclear)) if nameless && asks_of(unclear, exercise) => {
-            // `120x6 2` is written in full.
-            (!is_pair(text)).then_some(SURE)?
+            (!in_full).then_some(SURE)?
         }
-        (Kind::Sets, _) if nameless && plain.sets.iter().all(goes_on) => SURER,
+        (Kind::Sets, _) if nameless && (!in_full || plain.sets.iter().all(goes_on)) => SURER,
         _ => return None,
     };
     let open = plain.ended_by.is_none()
-        && plain.correction.is_none()
+        && !matches!(plain.correction, Some(Correction::Undo))
         && plain.question.is_none()
         && plain.readiness.is_none();
     let agrees = text.trim() == "+1";
@@ -98,11 +120,12 @@ pub(super) fn carried(
         || plain.may_hurt.is_some()
         || text.contains(['?', '"', '“', '%'])
         || agrees;
-    let at_hand = named.is_some() || follow_on.named.is_none() && follow_on.unknown.is_none();
-    if !open || says_else || !at_hand || then.is_none_or(|then| at - then > WITHIN) {
+    let first = text.split_whitespace().next().unwrap_or_default();
+    let asks = ASKING.contains(&first.to_lowercase().as_str());
+    if !open || says_else || asks {
         return None;
     }
-    let turns = match named {
+    let turns = match named.or(waiting) {
         None => in_turn(session),
         Some(_) => Vec::new(),
     };
@@ -111,39 +134,66 @@ pub(super) fn carried(
         ..before_of(&own, last, follow_on, &turns)
     };
     let read = view.reader.carry_on(text, &known)?;
+    if read.told == Told::Exercise {
+        let is_named = only_named.is_some() && plain.kind() == Kind::Chatter;
+        return (is_named && read.sure >= SURE).then_some(Carried::Exercise(exercise));
+    }
+    if then.is_none_or(|then| at - then > WITHIN) {
+        return None;
+    }
     let least = match read.told {
         Told::Load(_) => least.min(SURE_LOAD),
         Told::Changed(..) => least.max(SURER),
         _ => least,
     };
+    // `@8`: a reserve and no more is read as behind a set.
+    let bare = text.split_whitespace().count() <= 2;
     let soon = then.is_some_and(|then| at - then <= EFFORT_WITHIN);
     let fits = match read.told {
+        Told::Changed(_, Changed::Left(_)) if bare => false,
         Told::Changed(..) => soon,
+        _ if plain.correction.is_some() => false,
         // What the grammar reads the same holds more: what gave out, a rest.
         Told::Sets(ref sets) if plain.kind() == Kind::Sets && sets.keeps_load() => false,
         // A name that the catalogue lacks.
         Told::Sets(_) | Told::Round(..) => {
             let bare = !text.contains(char::is_alphabetic) && follow_on.announced_at.is_none();
-            let least = if bare { SURER } else { SURE };
-            read.sure >= least && view.reader.heads_numbers(text).is_none()
+            !(bare && read.sure < SURER) && view.reader.heads_numbers(text).is_none()
         }
         Told::Load(_) => true,
+        Told::Exercise => false,
     };
-    if read.sure < least || !fits {
+    let counts = match &read.told {
+        Told::Sets(sets) => matches!(sets.done, Done::Counted(_)),
+        Told::Round(reps, _) => reps.is_some(),
+        _ => false,
+    };
+    let asks = counts && read.sure >= MAYBE && text.split_whitespace().count() <= FEW_WORDS;
+    let sure = read.sure >= least;
+    if !fits || !(sure || asks && plain.kind() == Kind::Chatter) {
         return None;
     }
+    let told = |sets: Vec<SetReading>| match sure {
+        true => Carried::Sets(sets),
+        false => Carried::Asked(sets),
+    };
     match read.told {
-        Told::Sets(sets) => Some(Carried::Sets(done(&sets, last, &known)?)),
+        Told::Sets(sets) => Some(told(done(&sets, last, &known)?)),
         Told::Round(reps, rir) => {
             let reps = reps.unwrap_or_else(|| turns.iter().map(|set| set.reps).collect());
             let rir = rir.and_then(|rir| Rir::new(rir).ok());
             let sets = turns.into_iter().zip(reps);
             let sets = sets.map(|(set, reps)| SetReading { reps, rir, ..set });
-            Some(Carried::Sets(sets.collect()))
+            Some(told(sets.collect()))
         }
+        Told::Exercise => None,
         Told::Load(step) => Some(Carried::Load(exercise, stepped(step, last.load, &known)?)),
         Told::Changed(which, changed) => {
-            let sets = meant(&own, which, changed)?;
+            let meant = which.into_iter().map(|at| own.get(at).copied());
+            let meant: Vec<&LogEntry> = meant.collect::<Option<_>>()?;
+            let (meant, changed) = without_warm_ups(meant, changed);
+            let sets: Option<Vec<SetId>> = meant.iter().map(|filed| filed.set.id).collect();
+            let sets = sets.filter(|sets| !sets.is_empty())?;
             Some(Carried::Changed(sets, amended(changed)?))
         }
     }
@@ -164,8 +214,10 @@ fn is_pair(text: &str) -> bool {
 pub(super) fn asks_of(unclear: &Unclear, exercise: ExerciseId) -> bool {
     let drafts = unclear.drafts.iter().filter_map(|draft| draft.exercise);
     let read = unclear.readings.iter().flatten().map(|set| set.exercise);
-    matches!(unclear.needs.as_slice(), [Need::WhichReading | Need::Reps])
-        && unclear.unknown_name.is_none()
+    matches!(
+        unclear.needs.as_slice(),
+        [Need::WhichReading | Need::Reps | Need::Load]
+    ) && unclear.unknown_name.is_none()
         && drafts.chain(read).all(|of| of == exercise)
 }
 
@@ -191,6 +243,7 @@ fn before_of(
             _ if load.unit == Unit::Pin => carry_on::Basis::Pin,
             Basis::Total => carry_on::Basis::Total,
             Basis::PerHand => carry_on::Basis::Hand,
+            Basis::Added | Basis::Assisted if load.mass == Mass::ZERO => carry_on::Basis::Body,
             Basis::Added | Basis::Assisted => carry_on::Basis::Hung,
             Basis::Body => carry_on::Basis::Body,
         },
@@ -253,41 +306,15 @@ fn done(sets: &Sets, last: &SetReading, before: &Before) -> Option<Vec<SetReadin
     Some(list)
 }
 
-/// The ids of the sets that a correction means.
-fn meant(own: &[&LogEntry], which: Which, changed: Changed) -> Option<Vec<SetId>> {
-    let old = match changed {
-        Changed::Reps(_, old) | Changed::Load(_, _, old) => old,
-        _ => None,
+/// Of sets whose reserve is told, those that have one.
+fn without_warm_ups(meant: Vec<&LogEntry>, changed: Changed) -> (Vec<&LogEntry>, Changed) {
+    let Changed::Left(left) = changed else {
+        return (meant, changed);
     };
-    if let Some(old) = old {
-        let is_it = |filed: &&&LogEntry| {
-            let set = &filed.set;
-            let amount = match changed {
-                Changed::Load(..) => set.load.mass.amount(set.load.unit),
-                _ => f64::from(set.reps),
-            };
-            (amount - old).abs() < 1e-6
-        };
-        let mut fitting = own.iter().filter(is_it);
-        if let (Some(one), None) = (fitting.next(), fitting.next()) {
-            return one.set.id.map(|id| vec![id]);
-        }
-    }
-    let chosen = match which {
-        Which::All => own,
-        Which::First(count) => own.get(..count)?,
-        Which::Last(count) => own.get(own.len().checked_sub(count)?..)?,
-        Which::Number(number) => own.get(number.checked_sub(1)?..number)?,
-    };
-    let work = |filed: &&&LogEntry| {
-        !matches!(changed, Changed::Left(_)) || filed.set.kind != SetKind::WarmUp
-    };
-    let chosen: Option<Vec<SetId>> = chosen
-        .iter()
-        .filter(work)
-        .map(|filed| filed.set.id)
-        .collect();
-    chosen.filter(|chosen| !chosen.is_empty())
+    let rated = meant.into_iter().zip(left);
+    let rated = rated.filter(|(filed, _)| filed.set.kind != SetKind::WarmUp);
+    let (meant, left) = rated.unzip();
+    (meant, Changed::Left(left))
 }
 
 fn amended(changed: Changed) -> Option<Amended> {
@@ -298,9 +325,17 @@ fn amended(changed: Changed) -> Option<Amended> {
         was: None,
     };
     Some(match changed {
-        Changed::Reps(now, _) => number(Part::Reps, None, now),
-        Changed::Load(now, unit, _) => number(Part::Load, unit, now),
-        Changed::Left(left) => number(Part::Rir, None, Rir::new(left).ok()?.reps()),
+        Changed::Reps(now) => number(Part::Reps, None, now),
+        Changed::Load(now, unit) => number(Part::Load, unit, now),
+        Changed::Left(left) => {
+            let left = left.into_iter().map(|left| Rir::new(left).ok());
+            let left: Vec<Rir> = left.collect::<Option<_>>()?;
+            let one = left.first().copied()?;
+            match left.iter().all(|other| *other == one) {
+                true => number(Part::Rir, None, one.reps()),
+                false => Amended::Left(left),
+            }
+        }
         Changed::WarmUp => Amended::WarmUp(true),
         Changed::Gone => Amended::Delete,
     })

@@ -24,18 +24,6 @@ const FOLLOWS_WITHIN: Duration = Duration::minutes(20);
 /// A number by itself is the next set's within this time. Common practice, no source.
 const FRESH: Duration = Duration::minutes(10);
 
-/// What a message posted at `at` reads as behind the sets `before`, with small words for the next set.
-pub(super) fn read_with_next(
-    view: &View,
-    text: &str,
-    before: &[LogEntry],
-    at: DateTime<Utc>,
-) -> (FollowOn, Reading) {
-    let (follow_on, plain) = read(view, text, before, at);
-    let reading = with_next(view, text, before, at, (&follow_on, plain));
-    (follow_on, reading)
-}
-
 /// What a message posted at `at` reads as, with what it goes on from, behind the sets `before`.
 pub(super) fn read(
     view: &View,
@@ -70,28 +58,50 @@ fn goes_on_from(view: &View, text: &str, before: &[LogEntry], at: DateTime<Utc>)
     }
 }
 
-/// A reading as that of the next set, or round, where the words tell one and nothing says otherwise.
+/// A reading as that of the next set, or round, where the words tell one and nothing says otherwise; and what else the
+/// message does to the log.
 pub(super) fn with_next(
     view: &View,
     text: &str,
     before: &[LogEntry],
     at: DateTime<Utc>,
     (follow_on, plain): (&FollowOn, Reading),
-) -> Reading {
+) -> (Reading, Option<Carried>) {
     // Numbers alone are told by how near they are.
     let near = |next: NextSet| next.sure || next.bare;
     let last = follow_on.last.as_ref();
     let numbers = !text.contains(char::is_alphabetic)
+        && follow_on.named.is_none()
         && last.is_some_and(|last| next_set(text, last).is_some_and(near));
-    if !numbers
-        && let Some(Carried::Sets(sets)) = carried(view, text, before, at, (follow_on, &plain))
-    {
-        return Reading {
-            sets,
-            ..Reading::default()
-        };
+    let carried = match numbers {
+        true => None,
+        false => carried(view, text, before, at, (follow_on, &plain)),
+    };
+    match carried {
+        Some(Carried::Sets(sets)) => {
+            let read = Reading {
+                sets,
+                ..Reading::default()
+            };
+            (read, None)
+        }
+        other => {
+            let read = in_small_words(view, text, before, at, (follow_on, plain));
+            (read, other)
+        }
     }
-    in_small_words(view, text, before, at, (follow_on, plain))
+}
+
+/// The question whether these sets were done.
+pub(super) fn maybe(sets: Vec<SetReading>) -> Reading {
+    Reading {
+        unclear: Some(Unclear {
+            needs: vec![Need::WhichReading],
+            readings: vec![sets],
+            ..Unclear::default()
+        }),
+        ..Reading::default()
+    }
 }
 
 /// A reading as that of the next set, or round, where a table of small words tells one.
@@ -173,14 +183,7 @@ fn told(
             sets,
             ..Reading::default()
         },
-        false => Reading {
-            unclear: Some(Unclear {
-                needs: vec![Need::WhichReading],
-                readings: vec![sets],
-                ..Unclear::default()
-            }),
-            ..Reading::default()
-        },
+        false => maybe(sets),
     })
 }
 
