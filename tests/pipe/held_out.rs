@@ -40,6 +40,7 @@ struct Logged {
     unit: String,
     basis: String,
     count: i64,
+    rir: Option<f64>,
     kind: String,
 }
 
@@ -54,10 +55,9 @@ impl Wanted {
         let named = self.exercise.contains(&logged.exercise);
         let count = match (self.seconds, self.reps) {
             (Some(seconds), _) => logged.kind == "held" && seconds == logged.count,
-            (None, Some(0)) => logged.kind == "failed",
-            (None, reps) => {
-                logged.kind != "held" && logged.kind != "failed" && reps == Some(logged.count)
-            }
+            // An attempt is stored as the one repetition that failed.
+            (None, Some(0)) => logged.count == 1 && logged.rir == Some(0.0),
+            (None, reps) => logged.kind != "held" && reps == Some(logged.count),
         };
         let hung = |basis: &str| matches!(basis, "added" | "assist" | "assisted");
         let is_pin = self.basis == "pin";
@@ -108,7 +108,7 @@ async fn counts(file: &str) -> Counts {
     let options: SqliteConnectOptions = club.url().parse().unwrap();
     let mut database = options.connect().await.unwrap();
     let rows = sqlx::query(
-        "select team.key, exercise, load, unit, basis, reps, kind from training_set
+        "select team.key, exercise, load, unit, basis, reps, kind, rir from training_set
          join team on team.id = training_set.team_id order by training_set.id",
     )
     .fetch_all(&mut database)
@@ -125,6 +125,7 @@ async fn counts(file: &str) -> Counts {
                 basis: row.get(4),
                 count: row.get(5),
                 kind: row.get(6),
+                rir: row.get(7),
             })
             .collect();
         let mut missing = 0;
