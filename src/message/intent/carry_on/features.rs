@@ -16,6 +16,9 @@ const MOST_WORDS: usize = 14;
 /// All features of an example together count as much as so many. Chosen on held-out authors.
 const WEIGHT: f32 = 10.0;
 
+/// What a bar is loaded at.
+const SIDES: [&str; 4] = ["side", "sides", "end", "ends"];
+
 /// A number in a message.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub(super) struct Number {
@@ -331,6 +334,13 @@ impl<'m> Seen<'m> {
         {
             out.push(gram(&["bag", word]));
             out.push(gram(&[if other < at { "left" } else { "right" }, word]));
+        }
+        // Which way a load of each side goes, another word says.
+        if self.words.iter().any(|word| SIDES.contains(word)) {
+            out.push(gram(&["side"]));
+            for word in &self.words {
+                out.push(gram(&["side", word]));
+            }
         }
         let index = self
             .numbers
