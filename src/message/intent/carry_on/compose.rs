@@ -482,6 +482,7 @@ impl Parts<'_> {
     fn effort(&self) -> Option<(Told, f32)> {
         self.lacks(&[Role::Reps, Role::Seconds])?;
         self.lacks(&LOADS)?;
+        (!self.seen.fails_at()).then_some(())?;
         let told = told_efforts(self.seen, self.given);
         if told.len() > 1 {
             return self.efforts(&told);

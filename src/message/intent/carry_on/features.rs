@@ -188,6 +188,12 @@ impl<'m> Seen<'m> {
         matches!(first, Some("x" | "×")) && self.glued.get(1) == Some(&true)
     }
 
+    /// Whether it says which repetition failed: `failed the 10th`.
+    pub(super) fn fails_at(&self) -> bool {
+        let mut items = self.items.iter();
+        items.any(|spanned| matches!(spanned.item, Item::FailedAt(_)))
+    }
+
     /// How many words it has.
     pub(super) const fn len(&self) -> usize {
         self.words.len()
