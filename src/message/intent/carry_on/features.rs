@@ -178,8 +178,7 @@ impl<'m> Seen<'m> {
     /// Whether no more than a word that joins repetitions with their load stands between these places.
     pub(super) fn is_joined(&self, from: usize, to: usize) -> bool {
         let joins = |word: &&str| matches!(*word, "at" | "with" | "on" | "@" | "x" | "of" | "reps");
-        (self.words.get(from + 1..to))
-            .is_some_and(|between| between.iter().all(|word| joins(&word)))
+        (self.words.get(from + 1..to)).is_some_and(|between| between.iter().all(joins))
     }
 
     /// Whether its first number is counted: `x60`.
