@@ -27,7 +27,7 @@ pub enum Absence {
     Back,
     /// Not away in the time that was noted from this day on.
     Not(NaiveDate),
-    /// There, but light on purpose, and whether the days are named ([`super::light`]).
+    /// There, but light on purpose, and whether the days are named (`light`).
     Light(Span, bool),
     /// Not light, other than was noted.
     NotLight,
