@@ -435,6 +435,11 @@ pub(super) fn probabilities(model: &Model, features: &[u32]) -> Vec<f32> {
     scores
 }
 
+/// Whether two loads or counts are the same, but for rounding.
+pub(super) fn near(a: f64, b: f64) -> bool {
+    (a - b).abs() < 0.02
+}
+
 /// What the grammar takes a phrase for, where that may help.
 const fn named(item: &Item) -> Option<&'static str> {
     Some(match item {

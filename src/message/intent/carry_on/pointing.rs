@@ -2,7 +2,7 @@
 //! that may point at it.
 
 use super::classes::Role;
-use super::features::{Seen, finished, probabilities};
+use super::features::{Seen, finished, near, probabilities};
 use crate::message::intent::features::gram;
 use crate::message::intent::model::Model;
 
@@ -57,8 +57,7 @@ pub(super) fn features(seen: &Seen<'_>, words: Words, roles: &[Role], set: usize
     let from_end = (count - 1 - set).min(MOST_PLACES).to_string();
     let many = count.min(MOST_PLACES + 1).to_string();
     let (load, done) = sets[set];
-    let same = |value: f64, other: f64| (value - other).abs() < 0.02;
-    let last_load = sets.last().is_some_and(|(last, _)| same(*last, load));
+    let last_load = sets.last().is_some_and(|(last, _)| near(*last, load));
     let turn = format!("{} {}", words.place.0, words.place.1);
     let mut out = Vec::new();
     let mut add = |what: &[&str]| {
@@ -90,9 +89,9 @@ pub(super) fn features(seen: &Seen<'_>, words: Words, roles: &[Role], set: usize
         let role = format!("{role:?}");
         let place = u32::try_from(set + 1).map_or(f64::NAN, f64::from);
         let likes = [
-            ("load", same(number.value, load)),
-            ("done", same(number.value, done)),
-            ("place", same(number.value, place)),
+            ("load", near(number.value, load)),
+            ("done", near(number.value, done)),
+            ("place", near(number.value, place)),
         ];
         let before = word(number.at.checked_sub(1));
         let behind = word(Some(number.at + 1));
@@ -141,7 +140,7 @@ pub(super) fn pointed(
         add((first..=set).collect());
         add((set..count).collect());
         let load = sets[set].0;
-        let alike = |at: &usize| (sets[*at].0 - load).abs() < 0.02;
+        let alike = |at: &usize| near(sets[*at].0, load);
         add((first..count).filter(alike).collect());
     }
     let scores: Vec<f32> = (ways.iter())

@@ -4,7 +4,7 @@ use std::slice;
 
 use super::classes::{ACTS, Act, CHANGES, Change, Named, PICKS, RESERVES, ROLES, Reserve, Role};
 use super::compose::told_efforts;
-use super::features::{Number, Seen, scale};
+use super::features::{Number, Seen, near, scale};
 use super::pointing::{self, Words};
 use super::{Basis, Before, CarriedOn, CarryOn, Changed, Done, PART, Told};
 use crate::message::Reader;
@@ -273,10 +273,6 @@ impl Log {
         places.dedup();
         places
     }
-}
-
-fn near(a: f64, b: f64) -> bool {
-    (a - b).abs() < 0.02
 }
 
 /// Numbers that are given their roles one after the other.
