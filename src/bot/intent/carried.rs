@@ -147,10 +147,10 @@ pub(super) fn carried(
         _ => least,
     };
     // `@8`: a reserve and no more is read as behind a set.
-    let bare = text.split_whitespace().count() <= 2;
+    let is_short = text.split_whitespace().count() <= 2;
     let soon = then.is_some_and(|then| at - then <= EFFORT_WITHIN);
     let fits = match read.told {
-        Told::Changed(_, Changed::Left(_)) if bare => false,
+        Told::Changed(_, Changed::Left(_)) if is_short => false,
         Told::Changed(..) => soon,
         _ if plain.correction.is_some() => false,
         // What the grammar reads the same holds more: what gave out, a rest.
@@ -168,9 +168,12 @@ pub(super) fn carried(
         Told::Round(reps, _) => reps.is_some(),
         _ => false,
     };
-    let asks = counts && read.sure >= MAYBE && text.split_whitespace().count() <= FEW_WORDS;
+    let may_ask = counts
+        && plain.kind() == Kind::Chatter
+        && read.sure >= MAYBE
+        && text.split_whitespace().count() <= FEW_WORDS;
     let sure = read.sure >= least;
-    if !fits || !(sure || asks && plain.kind() == Kind::Chatter) {
+    if !fits || !(sure || may_ask) {
         return None;
     }
     let told = |sets: Vec<SetReading>| match sure {
