@@ -48,9 +48,13 @@ impl Place {
     };
 }
 
-/// The sets of the last day but one, of the last one, and of today.
+/// The sets of the last day but one, of the last one, and of today, without those on the way up; and how much more the first
+/// set of each was than the last one on the way, a factor, 0 where there was none.
 #[derive(Clone, Copy, Debug, Default, PartialEq)]
-pub(crate) struct Course([[Place; MOST]; 3]);
+pub(crate) struct Course {
+    days: [[Place; MOST]; 3],
+    leaps: [f64; 3],
+}
 
 /// What comes next by the course of the last two days.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -70,16 +74,19 @@ impl Course {
         if light || !is_work || set.slowed {
             return;
         }
-        let [.., today] = &mut self.0;
+        let [.., today] = &mut self.days;
         let new = Place::of(set, kg);
         let is_way = |place: &Place| {
             let done = place.reps - UNSAID_LEFT;
             place.unsaid && left_before((place.kg, done), (kg, new.reps)).is_some()
         };
         let mut kept = [Place::NONE; MOST];
-        let work = today
-            .iter()
-            .filter(|place| place.kg > 0.0 && !is_way(place));
+        let done = today.iter().filter(|place| place.kg > 0.0);
+        let way = done.clone().filter(|place| is_way(place));
+        if let Some(last) = way.map(|place| place.kg).reduce(f64::max) {
+            self.leaps[2] = kg / last;
+        }
+        let work = done.filter(|place| !is_way(place));
         for (free, place) in kept.iter_mut().zip(work.copied().chain([new])) {
             *free = place;
         }
@@ -88,16 +95,17 @@ impl Course {
 
     /// With today over.
     pub(crate) const fn next_day(&mut self) {
-        let [_, last, today] = self.0;
+        let [_, last, today] = self.days;
         if today[0].kg > 0.0 {
-            self.0 = [last, today, [Place::NONE; MOST]];
+            self.days = [last, today, [Place::NONE; MOST]];
+            self.leaps = [self.leaps[1], self.leaps[2], 0.0];
         }
     }
 
     /// What followed on each of the last two days the sets that were done today; `None` where they went otherwise, or at
     /// the same load.
     pub(crate) fn next(&self, today: &[Place]) -> Option<Step> {
-        let [before, last, _] = &self.0;
+        let [before, last, _] = &self.days;
         let (first, done) = (today.first()?, today.len());
         let step = |day: &[Place; MOST]| {
             let scale = first.kg / day[0].kg;
@@ -112,38 +120,47 @@ impl Course {
         near(one.ratio, other.ratio).then_some(other)
     }
 
-    /// The load of the first set of the last day, and of the one before, kilograms moved, where lighter ones followed both
+    /// The smaller of the leaps from the way up to the work on the last two days, a factor; 1 where nothing was on the way.
+    pub(crate) fn leap(&self) -> f64 {
+        let [before, last, _] = self.leaps;
+        let leaps = [before, last].into_iter().filter(|leap| *leap > 1.0);
+        leaps.reduce(f64::min).unwrap_or(1.0)
+    }
+
+    /// The first set of the last day, at the load of the one before, where lighter ones followed both
     /// times, it went as well, and it was no single.
-    pub(crate) fn top(&self) -> Option<f64> {
-        let [before, last, _] = &self.0;
+    pub(crate) fn top(&self) -> Option<Place> {
+        let [before, last, _] = &self.days;
         let falls = |day: &[Place; MOST]| day[1].kg > 0.0 && (day[1].kg / day[0].kg).ln() < -FALL;
         let goes = !last[0].failed && last[0].reps >= before[0].reps - 1.0;
         let goes = goes && last[0].reps > FEWEST;
         let is_top = falls(before) && falls(last) && near(before[0].kg, last[0].kg);
-        (is_top && goes).then_some(last[0].kg)
+        (is_top && goes).then_some(last[0])
     }
 
     /// The loads of these days, kilograms moved.
     pub(crate) fn loads(&self) -> impl Iterator<Item = f64> {
-        let all = self.0.as_flattened().iter();
+        let all = self.days.as_flattened().iter();
         all.map(|place| place.kg).filter(|kg| *kg > 0.0)
     }
 
     pub(crate) fn write(&self, row: &mut Writer) {
-        for place in self.0.as_flattened() {
+        for place in self.days.as_flattened() {
             row.reals(&[place.kg, place.reps]);
             row.byte(u8::from(place.unsaid));
             row.byte(u8::from(place.failed));
         }
+        row.reals(&self.leaps);
     }
 
     pub(crate) fn read(row: &mut Reader<'_>) -> Option<Self> {
         let mut course = Self::default();
-        for place in course.0.as_flattened_mut() {
+        for place in course.days.as_flattened_mut() {
             row.fill([&mut place.kg, &mut place.reps])?;
             place.unsaid = row.byte()? == 1;
             place.failed = row.byte()? == 1;
         }
+        row.fill(course.leaps.each_mut())?;
         Some(course)
     }
 }
@@ -211,7 +228,7 @@ mod tests {
         let course = after(&[TOP, TOP]);
         let top = (110.0, 4, Some(1.0));
         assert_eq!(next(&course, &[top]), Some(95.0));
-        assert_eq!(course.top(), Some(110.0));
+        assert_eq!(course.top().map(|top| top.kg), Some(110.0));
         // At the same load, or on another way, nothing is foreseen.
         assert_eq!(next(&course, &[top, (95.0, 8, Some(2.0))]), None);
         assert_eq!(next(&course, &[top, (105.0, 4, Some(1.0))]), None);
@@ -233,6 +250,15 @@ mod tests {
         assert_eq!(course.top(), None);
         let less: &[Done] = &[(80.0, 8, Some(1.0)), (77.5, 8, Some(1.0))];
         assert_eq!(next(&after(&[less, less]), &less[..1]), None);
+    }
+
+    #[test]
+    fn the_work_follows_from_where_it_followed() {
+        let short: &[Done] = &[(60.0, 5, None), (110.0, 4, Some(1.0))];
+        // The smaller of two, and none where nothing was on the way.
+        let days: [&[&[Done]]; 4] = [&[TOP], &[short], &[short, TOP], &[&TOP[2..]]];
+        let leaps: Vec<f64> = days.iter().map(|days| after(days).leap()).collect();
+        assert_eq!(leaps, [110.0 / 90.0, 110.0 / 60.0, 110.0 / 90.0, 1.0]);
     }
 
     #[test]

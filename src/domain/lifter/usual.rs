@@ -63,17 +63,17 @@ struct Day {
     reps: f64,
     /// What that set left, by the lifter's word.
     left: f64,
-    /// Hard sets at it.
+    /// Hard sets at it, and the most repetitions of one of them, done plus left.
     sets: f64,
+    most: f64,
     /// Repetitions of the first set after it at about the load of the day before.
     back: f64,
     /// Heaviest load of hard sets of fewer repetitions, and repetitions of the first at it.
     few_kg: f64,
     few_reps: f64,
-    /// Whether more could have been done there by what was said: they were few by choice.
+    /// What that set left, by the lifter's word, and whether more could have been done: they were few by choice.
+    few_left: f64,
     few_chosen: bool,
-    /// Whether by what was said no more could have been.
-    few_failed: bool,
     /// Singles at that load that could have been more.
     singles: u8,
     /// Of a day that is over, whether its work was of so few.
@@ -136,8 +136,10 @@ impl Usual {
                 let reps = if first { reps } else { today.few_reps };
                 today.left = left;
                 (today.kg, today.reps, today.sets, today.back) = (kg, reps, 1.0, 0.0);
+                today.most = reps;
             } else if !is_over(today.kg, kg) {
                 today.sets += 1.0;
+                today.most = today.most.max(reps);
             } else if today.back <= 0.0 && alike(kg, last.kg) {
                 today.back = reps;
             }
@@ -150,6 +152,7 @@ impl Usual {
             };
             if today.singles > 0 {
                 (today.few_kg, today.few_reps, today.few_chosen) = (kg, reps, true);
+                today.few_left = left;
             }
         } else if is_over(kg, today.few_kg)
             && (set.reps >= FEWEST_CHOSEN || (set.reps > 0 && alike(kg, last.kg)))
@@ -157,8 +160,7 @@ impl Usual {
             today.singles = 0;
             let asked = set.asked.map_or(0.0, Rir::reps);
             today.few_chosen = set.rated().is_some() && left >= asked + 1.0;
-            today.few_failed = left < LEAST_LEFT;
-            (today.few_kg, today.few_reps) = (kg, reps);
+            (today.few_kg, today.few_reps, today.few_left) = (kg, reps, left);
         }
     }
 
@@ -167,14 +169,17 @@ impl Usual {
         let done = std::mem::take(&mut self.done);
         let [_, last, today] = self.days;
         let (kg, reps) = today.work(&last);
+        let few = is_over(kg, today.kg);
+        let left = if few { today.few_left } else { today.left };
         let mut today = Day {
             kg,
             reps,
-            few: is_over(kg, today.kg),
+            left,
+            few,
             ..today
         };
         // Who failed at few repetitions at the usual load, and did no more, fell.
-        if today.kg <= 0.0 && today.few_failed && alike(today.few_kg, last.kg) {
+        if today.kg <= 0.0 && today.few_failed() && alike(today.few_kg, last.kg) {
             (today.kg, today.reps, today.sets) = (today.few_kg, today.few_reps, 1.0);
         }
         if today.kg <= 0.0 {
@@ -280,6 +285,13 @@ impl Usual {
         (usual > 0.0).then_some(usual)
     }
 
+    /// The same of the days that are over, where their first sets come to no more than this maximum, by Epley's equation,
+    /// kilograms moved.
+    pub(crate) fn kg_for(&self, one_rm: f64) -> Option<f64> {
+        let reps = self.reps().filter(|_| self.days[1].kg > 0.0)?;
+        self.kg().filter(|kg| kg * (1.0 + reps / 30.0) <= one_rm)
+    }
+
     /// The heavier of the last day's and today's; `None` before the first.
     pub(crate) fn lately_kg(&self) -> Option<f64> {
         let heavier = self.days[1].kg.max(self.today().0);
@@ -323,9 +335,28 @@ impl Usual {
         least.is_finite().then_some(least)
     }
 
-    /// Repetitions of the first sets on the last two days, where they were fewer than count and not by mishap.
+    /// Most repetitions, done plus left, of a set at the load of the last day, or of today where there was none.
+    pub(crate) fn most(&self) -> f64 {
+        let [_, last, today] = self.days;
+        let day = if last.kg > 0.0 { last } else { today };
+        day.most.max(day.reps)
+    }
+
+    /// Fewest of them that were done, what was left not among them.
+    pub(crate) fn least_done(&self) -> Option<f64> {
+        let days = self.days.iter().filter(|day| day.kg > 0.0);
+        days.map(|day| day.reps - day.left).reduce(f64::min)
+    }
+
+    /// Repetitions of the first sets on the last two days, where they were fewer than count and not by mishap; before the
+    /// second day of those of today, where two more were left.
     pub(crate) fn few(&self) -> Option<f64> {
-        self.reps().filter(|_| self.days[1].few)
+        let [_, last, today] = self.days;
+        let is_few = match last.kg > 0.0 {
+            true => last.few,
+            false => today.kg <= 0.0 && today.few_left > LEFT_TO_CLIMB,
+        };
+        self.reps().filter(|_| is_few)
     }
 
     /// Whether the first set at that load went, on the last day, about as well as on the one before, or, where
@@ -377,7 +408,16 @@ impl Usual {
         let [before, last, _] = self.days;
         let done = last.reps - last.left;
         let short = alike(last.kg, before.kg) && before.would_be_cut_short(done, last.left);
-        (last.kg > 0.0 && !last.few && !short).then_some((done, last.left))
+        (last.kg > 0.0 && !short).then_some((done, last.left))
+    }
+
+    /// The same of whichever of the last two days left less, at the same load.
+    pub(crate) fn left_each_day(&self) -> f64 {
+        let [before, last, _] = self.days;
+        match alike(last.kg, before.kg) {
+            true => last.left.min(before.left),
+            false => 0.0,
+        }
     }
 
     /// The load of the last day but one, kilograms moved, where its repetitions, done plus left, lie between these and
@@ -448,10 +488,9 @@ impl Usual {
 
     pub(crate) fn write(&self, row: &mut Writer) {
         for day in &self.days {
-            row.reals(&[day.kg, day.reps, day.sets, day.back]);
-            row.reals(&[day.few_kg, day.few_reps, day.left]);
+            row.reals(&[day.kg, day.reps, day.sets, day.most, day.back]);
+            row.reals(&[day.few_kg, day.few_reps, day.few_left, day.left]);
             row.byte(u8::from(day.few_chosen));
-            row.byte(u8::from(day.few_failed));
             row.byte(day.singles);
             row.byte(u8::from(day.few));
         }
@@ -471,10 +510,11 @@ impl Usual {
     pub(crate) fn read(row: &mut Reader<'_>) -> Option<Self> {
         let mut usual = Self::default();
         for day in &mut usual.days {
-            row.fill([&mut day.kg, &mut day.reps, &mut day.sets, &mut day.back])?;
-            row.fill([&mut day.few_kg, &mut day.few_reps, &mut day.left])?;
+            row.fill([&mut day.kg, &mut day.reps, &mut day.sets])?;
+            row.fill([&mut day.most, &mut day.back])?;
+            row.fill([&mut day.few_kg, &mut day.few_reps])?;
+            row.fill([&mut day.few_left, &mut day.left])?;
             day.few_chosen = row.byte()? == 1;
-            day.few_failed = row.byte()? == 1;
             day.singles = row.byte()?;
             day.few = row.byte()? == 1;
         }
@@ -500,7 +540,7 @@ impl Day {
         let again = alike(self.few_kg, last.kg) || alike(self.few_kg, last.few_kg);
         let beside = alike(self.kg, last.kg) && !alike(self.few_kg, last.kg);
         let other = last.kg > 0.0 && !last.few;
-        let by_choice = self.few_chosen || again && !(other && self.few_failed);
+        let by_choice = self.few_chosen || again && !(other && self.few_failed());
         let by_choice = match self.singles {
             0 => by_choice,
             singles => singles > 1 && self.kg <= 0.0,
@@ -509,6 +549,11 @@ impl Day {
             true => (self.few_kg, self.few_reps),
             false => (self.kg, self.reps),
         }
+    }
+
+    /// Whether by what was said no more could have been done of the few.
+    fn few_failed(&self) -> bool {
+        self.few_kg > 0.0 && self.few_left < LEAST_LEFT
     }
 
     /// Whether a set of which nothing was said, of so many repetitions at this load, was far from failure for whoever
@@ -536,7 +581,7 @@ impl Day {
             && match alike(self.kg, before.kg) {
                 false => lighter && self.reps <= before.reps + SHORT,
                 true if heavier => {
-                    let failed = self.few_failed || self.left < LEAST_LEFT;
+                    let failed = self.few_failed() || self.left < LEAST_LEFT;
                     failed && self.reps < before.reps_at(self.kg) - short
                 }
                 // The same repetitions, nearer to failure, are as they may have been meant, until nothing is left.

@@ -40,8 +40,8 @@ const MOST_RAISE: f64 = 1.10;
 /// Towards loads that were done before it goes up by at most this share from set to set: a first
 /// set at half of them is followed by one at three quarters. Common practice, no source.
 const MOST_RETURN: f64 = 1.5;
-/// On the way up half of what lacks goes on at a time, and from this share of the work load all of it. Common practice, no
-/// source.
+/// On the way up half of what lacks goes on at a time, and from this share of the work load all of it, or from whence it
+/// followed on the last days. Common practice, no source.
 const LAST_STEP: f64 = 0.8;
 /// With this probability its first set reaches the fewest repetitions that count: what is held of it is vague, and the
 /// share above is room enough. Trade practice, no source.
@@ -581,7 +581,8 @@ impl<'a> Scene<'a> {
         }
         let all = self.choices(false);
         let opening = self.opening_among(&all)?;
-        let most = match from.kg < LAST_STEP * opening.kg {
+        let last_step = LAST_STEP.min(1.0 / (self.belief.course().leap() * MOST_RAISE));
+        let most = match from.kg < last_step * opening.kg {
             true => f64::midpoint(from.kg, opening.kg),
             false => opening.kg,
         };

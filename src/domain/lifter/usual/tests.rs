@@ -189,3 +189,15 @@ fn the_row_reads_back() {
     assert_eq!(Usual::read(&mut row), Some(usual));
     assert!(row.is_done());
 }
+
+#[test]
+fn what_was_done_and_shown_at_the_load_of_the_last_day() {
+    let usual = after(&[EIGHTS, &[(80.0, 8, Some(1.0)), (80.0, 12, Some(0.0))]]);
+    assert_eq!((usual.least_done(), usual.most()), (Some(8.0), 12.0));
+    let few: &[Done] = &[(130.0, 3, Some(4.0)), (130.0, 3, Some(3.0))];
+    let usual = after(&[few, few]);
+    assert_eq!((usual.least_done(), usual.most()), (Some(3.0), 7.0));
+    assert_eq!(usual.last_first_set(), Some((3.0, 4.0)));
+    let other = after(&[few, EIGHTS]);
+    assert_eq!((usual.left_each_day(), other.left_each_day()), (4.0, 0.0));
+}

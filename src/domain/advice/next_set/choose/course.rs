@@ -2,7 +2,7 @@
 
 use super::super::loads::Choice;
 use super::super::{Decision, Reason};
-use super::{NEAREST, OWN_REACH, Plan, Scene};
+use super::{NEAREST, OWN_REACH, Plan, Scene, rested_s};
 use crate::domain::lifter::course::{Place, Step};
 use crate::domain::log::LoggedSet;
 use crate::domain::quantities::limits::{MOST_RESERVE, SAME_LOAD};
@@ -34,19 +34,22 @@ impl Scene<'_> {
             {
                 None
             }
-            false => self.step_down(from, &step),
+            false => self.step_down(from, &step, went),
         }
     }
 
-    /// The top set with which the day begins by the course of the last ones, where it is over what `chosen` would be.
+    /// The top set with which the day begins by the course of the last ones, where it is over what `chosen` would be, and what
+    /// is held does not speak plainly against it.
     pub(super) fn top_set(&self, chosen: &Choice, allowed: &[Choice]) -> Option<Choice> {
         if self.aim.sets.is_some() || self.last.is_some() {
             return None;
         }
-        let top = self.belief.course().top()?;
+        let Place { kg: top, reps, .. } = self.belief.course().top()?;
         let place = allowed.partition_point(|choice| choice.kg <= top * (1.0 + SAME_LOAD));
         let choice = allowed.get(place.checked_sub(1)?)?;
-        (choice.kg > chosen.kg).then_some(*choice)
+        let forecast = self.forecast(choice, rested_s(self.ask), self.aim.rir);
+        let goes = forecast.median() >= reps / 2.0 - self.aim.rir.reps();
+        (choice.kg > chosen.kg && goes).then_some(*choice)
     }
 
     fn place(&self, set: &LoggedSet) -> Place {
@@ -70,13 +73,17 @@ impl Scene<'_> {
         })
     }
 
-    fn step_down(&self, from: &Choice, step: &Step) -> Option<Plan> {
+    fn step_down(&self, from: &Choice, step: &Step, went: f64) -> Option<Plan> {
         let all = self.choices(false);
         let place =
             all.partition_point(|choice| choice.kg <= step.ratio * from.kg * (1.0 + SAME_LOAD));
         let mut place = place.checked_sub(1)?;
         let rest = self.long_usual_rest();
-        let wanted = self.own_at(step) - OWN_REACH / 2.0;
+        // What went as it did then is followed by what followed then.
+        let wanted = match went < 0.0 {
+            true => self.own_at(step) - OWN_REACH / 2.0,
+            false => self.own_at(step) - OWN_REACH,
+        };
         let is_too_much =
             |choice: &Choice| self.forecast(choice, rest, self.aim.rir).median() < wanted;
         while place > 0 && is_too_much(all.get(place)?) {
