@@ -115,7 +115,14 @@ pub fn gate(
     if advised_kg <= before_kg * (1.0 + SAME_LOAD) {
         return Gate::Open;
     }
-    if advised_kg < before_kg * (1.0 + LEAST_RAISE) - SAME_LOAD {
+    // A step as the lifter made it the last time is worth making.
+    let earlier = sessions
+        .split_last()
+        .map_or(sessions, |(_, earlier)| earlier);
+    let earlier_kg = reference(earlier, aim, &moved_kg).map_or(f64::INFINITY, &moved_kg);
+    let own_kg = before_kg + (before_kg - earlier_kg) * (1.0 - SAME_LOAD);
+    let is_own_step = |kg: f64| earlier_kg < before_kg * (1.0 - SAME_LOAD) && kg >= own_kg;
+    if advised_kg < before_kg * (1.0 + LEAST_RAISE) - SAME_LOAD && !is_own_step(advised_kg) {
         return Gate::TooSmall;
     }
     let (over, in_a_row) = TWO_FOR_TWO;
@@ -240,6 +247,13 @@ mod tests {
         assert_eq!(judged(202.5, &sessions, status), Gate::TooSmall);
         assert_eq!(judged(204.0, &sessions, status), Gate::Open);
         assert_eq!(judged(205.0, &sessions, status), Gate::Open);
+        // As large a step as the lifter made the last time is one.
+        let [sessions] = sessions;
+        let climbing = [vec![set(197.5, 10, Some(1.0))], sessions.clone()];
+        assert_eq!(judged(202.5, &climbing, status), Gate::Open);
+        assert_eq!(judged(201.0, &climbing, status), Gate::TooSmall);
+        let falling = [vec![set(202.5, 10, Some(1.0))], sessions];
+        assert_eq!(judged(202.5, &falling, status), Gate::TooSmall);
     }
 
     #[test]
