@@ -13,7 +13,7 @@ use crate::domain::log::LoggedSet;
 use crate::domain::quantities::catalogue::Basis;
 use crate::domain::quantities::effort::Rir;
 use crate::domain::quantities::limits::{
-    FEWEST_REPS, MOST_REPS, MOST_RESERVE, SAME_LOAD, UNSAID_LEFT,
+    FEWEST_REPS, LEAST_LEFT, MOST_REPS, MOST_RESERVE, SAME_LOAD, UNSAID_LEFT,
 };
 use crate::domain::quantities::mass::Mass;
 
@@ -391,8 +391,12 @@ impl Scene<'_> {
         while (!spent || failed) && place + 1 < late && self.is_over(lighter.get(place)?) {
             place += 1;
         }
-        // Nor does more come off at once than is ever needed after a repetition that went.
-        let least = MOST_DROP * from.kg;
+        // Nor does more come off at once than is ever needed after a repetition that went, or than goes back to the usual load
+        // after a heavier one that went as well.
+        let usual = self.belief.usual().kg_for(self.shown());
+        let is_own = self.aim.sets.is_none() && !self.has_failed();
+        let usual = usual.filter(|usual| is_own && usual * (1.0 + SAME_LOAD) < from.kg);
+        let least = usual.unwrap_or(0.0).max(MOST_DROP * from.kg) - 1e-9;
         while place + 1 < lighter.len() && !failed && lighter.get(place)?.kg < least {
             place += 1;
         }
@@ -410,9 +414,20 @@ impl Scene<'_> {
     /// The load at which by Epley's equation the last set's repetitions, done plus left, come to `reps` and what is to be
     /// left, kilograms moved.
     fn shown_for(&self, reps: f64) -> f64 {
+        self.shown() / (1.0 + (reps + self.aim.rir.reps()) / 30.0)
+    }
+
+    /// Whether nothing was left in the last set, by the lifter's word.
+    fn has_failed(&self) -> bool {
+        let left = self.last.and_then(|(last, _)| last.rated());
+        left.is_some_and(|left| left.reps() < LEAST_LEFT)
+    }
+
+    /// Maximum by the same equation, kilograms moved.
+    fn shown(&self) -> f64 {
         self.last.map_or(f64::INFINITY, |(last, choice)| {
             let done = f64::from(last.reps) + last.rated().map_or(UNSAID_LEFT, Rir::reps);
-            choice.kg * (1.0 + done / 30.0) / (1.0 + (reps + self.aim.rir.reps()) / 30.0)
+            choice.kg * (1.0 + done / 30.0)
         })
     }
 

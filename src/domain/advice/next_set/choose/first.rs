@@ -3,7 +3,7 @@
 use super::super::loads::Choice;
 use super::super::{Decision, Reason};
 use super::{HELD, HOPELESS, MOST_RAISE, NEAREST, OWN_REACH, Plan, Scene, rested_s};
-use crate::domain::advice::opening::easing;
+use crate::domain::advice::opening::{LEAST_RAISE, easing};
 use crate::domain::lifter::belief::Belief;
 use crate::domain::lifter::forecast::SURE;
 use crate::domain::lifter::gaussian::LEVEL;
@@ -26,6 +26,9 @@ const KEEPING_SHARE: f64 = 0.35;
 /// Repetitions that a raise between two sessions may cost a lifter who has no plan: loads go up by a step
 /// when the repetitions at the old one allow it. Common practice, no source; a step of 2.5 % costs one.
 const COST_OF_A_RAISE: f64 = 1.5;
+/// Repetitions over those that were done that are to go at a raised load, with as many left as are aimed at, where only
+/// what is held speaks for it: after one day, and later. Common practice, no source.
+const SPARE_OF_A_RAISE: (f64, f64) = (2.0, 1.0);
 /// Such a raise is this share at most, or one step of the rack.
 const SMALL_RAISE: f64 = 1.05;
 /// Of what is said to be left beyond three so much is counted on: such words are guesses (Hackett 2017, Zourdos 2021).
@@ -38,12 +41,14 @@ const OTHER_WORK: (f64, f64) = (1.5, 0.9);
 /// Of the load that Epley's equation gives for fewer repetitions than those of the last sessions, this share is
 /// gone up to at most. Common practice, no source: the first heavy day stays a step or two under it.
 const HEAVIER_SHARE: f64 = 0.95;
-/// So many times the repetitions of the last sessions are more than a change of form, and what is held says too little of
+/// So many repetitions over those of the last sessions are more than a change of form, and what is held says too little of
 /// them to go beyond Epley's equation. Common practice, no source.
-const CLEARLY_MORE: f64 = 1.3;
+const MORE: f64 = 0.5;
 /// A load that is a small step under another is this share of it at most, and the second at least. Common practice, no
 /// source.
-const STEP_UNDER: (f64, f64) = (0.976, 0.94);
+const STEP_UNDER: (f64, f64) = (0.98, 0.94);
+/// With this probability at least it is still one that counts. Trade practice, no source.
+const STEP_GOES: f64 = 0.05;
 /// The same of a step of a rack of large steps.
 const LARGE_STEP_UNDER: f64 = 0.9;
 /// Within this time of the last set no load is raised, seconds: it is the same day, or the night after. Common practice,
@@ -178,7 +183,11 @@ impl Scene<'_> {
             (Some(held), _) => held,
             // What went is taken off by a step at a time, whatever is made of the sets after it.
             (None, Some(kept)) if self.is_held(own) && self.belief.usual().was_last(kept.kg) => {
-                step_under(kept.kg, allowed).map_or(chosen, |step| heavier(step, chosen))
+                let step = step_under(kept.kg, allowed).filter(|step| {
+                    let forecast = self.forecast(step, rest, self.aim.rir);
+                    forecast.at_least(self.least()) >= STEP_GOES
+                });
+                step.map_or(chosen, |step| heavier(step, chosen))
             }
             _ => chosen,
         };
@@ -231,29 +240,44 @@ impl Scene<'_> {
         let usual = usual.filter(|_| self.aim.sets.is_none() && self.last.is_none())?;
         let held = self.belief.usual();
         let (done, left) = held.last_first_set()?;
-        let most = match left > MOST_RESERVE {
-            true => usual * by_word(done, left, self.aim.rir.reps()),
-            false => f64::INFINITY,
+        let most = usual * by_word(done, left, self.aim.rir.reps());
+        // Who climbs has steps of their own; others go up by what is worth it.
+        let least = match held.climbs() {
+            true => 1.0 + SAME_LOAD,
+            false => 1.0 + LEAST_RAISE - SAME_LOAD,
         };
-        let place = all.partition_point(|choice| choice.kg <= usual * (1.0 + SAME_LOAD));
+        let place = all.partition_point(|choice| choice.kg <= usual * least);
         let step = *all.get(place)?;
         let climbs = (held.climbs() || held.has_grown()) && step.kg <= usual * MOST_RAISE;
-        let by_choice = held.begins_so_easy(usual, done, left);
-        let is_easy = left > MOST_RESERVE && step.kg <= most && !by_choice;
+        // Three left are as many as count, and on two days more than were to be left.
+        let is_easy = left > MOST_RESERVE || held.left_each_day() >= MOST_RESERVE;
+        let is_easy = is_easy && step.kg <= most;
         (held.was_last(usual) && (climbs || is_easy)).then_some(step)
     }
 
     /// Whether a load over that of the last session costs more of the lifter's own repetitions than a raise
     /// may.
     fn costs_too_much(&self, choice: &Choice, rest_s: u32, one_step: bool) -> bool {
-        let usual = self.belief.usual().kg().unwrap_or(f64::INFINITY);
-        let Some(own) = self.own_reps(self.belief.usual().least()) else {
+        let usual_sets = self.belief.usual();
+        let usual = usual_sets.kg().unwrap_or(f64::INFINITY);
+        let Some(own) = self.own_reps(usual_sets.least()) else {
             return false;
         };
-        let wanted = (own - COST_OF_A_RAISE).min(f64::from(MOST_REPS));
+        let done = usual_sets.least_done().unwrap_or(0.0);
+        // What was done goes with as many left as are aimed at by what was shown, or more by what is held; or it went before.
+        let shown = usual_sets.most();
+        let share = (1.0 + shown / 30.0) / (1.0 + (done + self.aim.rir.reps()) / 30.0);
+        let is_known = choice.kg <= self.belief.worked_kg() + 1e-9;
+        let spare = match usual_sets.is_first_day_over() {
+            _ if is_known || choice.kg <= usual * share => 0.0,
+            true => SPARE_OF_A_RAISE.0,
+            false => SPARE_OF_A_RAISE.1,
+        };
+        let wanted = (own - COST_OF_A_RAISE)
+            .max(done + spare)
+            .min(f64::from(MOST_REPS));
         let reps = || self.forecast(choice, rest_s, self.aim.rir).median();
-        // What went before goes again.
-        let leap = choice.kg > usual * SMALL_RAISE && choice.kg > self.belief.worked_kg() + 1e-9;
+        let leap = choice.kg > usual * SMALL_RAISE && !is_known;
         choice.kg > usual * (1.0 + SAME_LOAD) && (leap && !one_step || reps() < wanted - 0.5)
     }
 
@@ -301,7 +325,7 @@ impl Scene<'_> {
             f64::midpoint(f64::from(self.aim.reps_low), f64::from(self.aim.reps_high)) + left;
         // Who has done a lift for a few days does so many by choice.
         let is_asked = self.aim.sets.is_some() && usual.is_steady();
-        if !is_asked || f64::from(self.aim.reps_low) + left <= reps * CLEARLY_MORE {
+        if !is_asked || f64::from(self.aim.reps_low) + left <= reps + MORE {
             return None;
         }
         let by_law = kg * (1.0 + reps / 30.0) / (1.0 + wanted / 30.0);
