@@ -148,14 +148,14 @@ impl SummaryCommand {
     pub const PRIVATE: &str = "private";
 }
 
-fn summary(rest: &str) -> Command {
-    Command::Summary(match rest.to_lowercase().as_str() {
+fn summary(rest: &str) -> Option<Command> {
+    Some(Command::Summary(match rest.to_lowercase().as_str() {
         "" | "today" => SummaryCommand::Show,
         "private" | "on" => SummaryCommand::Send(SummaryCommand::PRIVATE),
         "channel" => SummaryCommand::Send("channel"),
         "off" => SummaryCommand::Send("off"),
-        _ => return misused("summary"),
-    })
+        _ => return None,
+    }))
 }
 
 /// What `/digest` does.
@@ -466,75 +466,89 @@ pub fn read(text: &str) -> Option<Command> {
     }
     let (word, rest) = text.split_once(char::is_whitespace).unwrap_or((text, ""));
     let rest = rest.trim();
-    let word = word.to_lowercase();
-    Some(match word.as_str() {
-        "next" => next(rest),
+    let word = match word.to_lowercase() {
+        word if word == "equipment" => "rack".to_owned(),
+        word => word,
+    };
+    let command = match word.as_str() {
+        "next" => Some(next(rest)),
         "rest" => bells(rest),
         "digest" => digest(rest),
         "week" => {
             let (member, which) = week_named(rest);
-            Command::Week(some(member), which)
+            Some(Command::Week(some(member), which))
         }
-        "volume" => Command::Volume(some(rest)),
-        "accuracy" => Command::Accuracy(some(rest)),
-        "plan" => ordered("plan", rest, order::plan_begins, Command::Plan),
-        "block" => ordered("block", rest, order::block_begins, Command::Block),
-        "target" => ordered("target", rest, order::target_begins, Command::Target),
-        "today" => today(rest),
-        "fit" => fit(rest).unwrap_or_else(|| misused("fit")),
-        "warmup" => Command::WarmUp(some(rest)),
-        "undo" => Command::Undo,
+        "volume" => Some(Command::Volume(some(rest))),
+        "accuracy" => Some(Command::Accuracy(some(rest))),
+        "plan" => ordered(true, rest, order::plan_begins, Command::Plan),
+        "block" => ordered(false, rest, order::block_begins, Command::Block),
+        "target" => ordered(false, rest, order::target_begins, Command::Target),
+        "today" if rest.is_empty() => Some(Command::Today(None)),
+        "today" => weekday(rest).map(|day| Command::Today(Some(day))),
+        "fit" => fit(rest),
+        "warmup" => Some(Command::WarmUp(some(rest))),
+        "undo" => Some(Command::Undo),
         "team" => {
             let (rest, which) = week_named(rest);
-            alone("team", rest, Command::Team(which))
+            rest.is_empty().then_some(Command::Team(which))
         }
         "attention" => attention(rest),
         "review" => review(rest),
         "note" => note(rest),
-        "units" => units(rest),
-        "rack" | "equipment" => equipment(rest).map_or_else(|| misused("rack"), Command::Rack),
-        "bodyweight" => bodyweight(rest),
-        "experience" => experience(rest),
-        "export" => alone("export", rest, Command::Export),
-        "forget" => forget(rest),
+        "units" => shown_or(rest, |rest| unit_of(&rest.to_lowercase()), Command::Units),
+        "rack" => equipment(rest).map(Command::Rack),
+        "bodyweight" => shown_or(rest, amount, Command::Bodyweight),
+        "experience" => shown_or(rest, experience, Command::Experience),
+        "export" => rest.is_empty().then_some(Command::Export),
+        "forget" => match rest.to_lowercase().as_str() {
+            "" => Some(Command::Forget(false)),
+            FORGET_ALL => Some(Command::Forget(true)),
+            _ => None,
+        },
         "import" => import(rest),
-        "help" => Command::Help(some(rest)),
-        "history" => Command::History(some(rest)),
-        "best" => Command::Best(some(rest)),
+        "help" => Some(Command::Help(some(rest))),
+        "history" => Some(Command::History(some(rest))),
+        "best" => Some(Command::Best(some(rest))),
         "summary" => summary(rest),
         "clear" => clear(rest),
         "catalogue" => catalogue(rest),
-        "settings" => settings(rest),
-        _ => unknown(word),
-    })
+        "settings" => shown_or(rest, setting, Command::Settings),
+        _ => return Some(unknown(word)),
+    };
+    Some(command.unwrap_or_else(|| misused(&word)))
 }
 
 /// The line that shows how a command goes.
 fn misused(word: &str) -> Command {
-    let line = USAGE
-        .iter()
-        .find(|(known, _)| *known == word)
-        .map_or("/help", |(_, line)| line);
-    Command::Misused(line)
+    let usage = USAGE.iter().find(|(known, _)| *known == word);
+    Command::Misused(usage.map_or("/help", |(_, line)| line))
 }
 
-fn ordered(word: &str, rest: &str, split: fn(&str) -> usize, of: fn(Order) -> Command) -> Command {
+/// A command that shows what stands when nothing follows it, and else sets what does.
+fn shown_or<T>(
+    rest: &str,
+    read: impl FnOnce(&str) -> Option<T>,
+    of: fn(Option<T>) -> Command,
+) -> Option<Command> {
+    match rest {
+        "" => Some(of(None)),
+        rest => read(rest).map(|said| of(Some(said))),
+    }
+}
+
+fn ordered(
+    is_plan: bool,
+    rest: &str,
+    split: fn(&str) -> usize,
+    of: fn(Order) -> Command,
+) -> Option<Command> {
     // Only plans are kept under a name, and changed in part.
     let of_plans = |order: &Order| {
         matches!(order.whom, Whom::Template(_)) || matches!(order.action, Action::Change(..))
     };
-    let edited = (word == "plan").then(|| order::edited(rest)).flatten();
+    let edited = is_plan.then(|| order::edited(rest)).flatten();
     let order = edited.or_else(|| order::read(rest, split));
-    let order = order.filter(|order| word == "plan" || !of_plans(order));
-    order.map_or_else(|| misused(word), of)
-}
-
-fn today(rest: &str) -> Command {
-    match (rest, weekday(rest)) {
-        ("", _) => Command::Today(None),
-        (_, Some(day)) => Command::Today(Some(day)),
-        (_, None) => misused("today"),
-    }
+    order.filter(|order| is_plan || !of_plans(order)).map(of)
 }
 
 /// `45`, `45 min`, `1 h`, then `pairs` or `straight`.
@@ -562,28 +576,11 @@ fn fit(rest: &str) -> Option<Command> {
     Some(Command::Fit { minutes, pairs })
 }
 
-/// A word that stands alone.
-fn alone(word: &str, rest: &str, command: Command) -> Command {
-    if rest.is_empty() {
-        command
-    } else {
-        misused(word)
-    }
-}
-
 /// The word that answers the question of `/forget`.
 pub const FORGET_ALL: &str = "everything";
 
-fn forget(rest: &str) -> Command {
-    match rest.to_lowercase().as_str() {
-        "" => Command::Forget(false),
-        FORGET_ALL => Command::Forget(true),
-        _ => misused("forget"),
-    }
-}
-
 /// `check` or `unlikely` on the first line, the log below it; or the log at once.
-fn import(rest: &str) -> Command {
+fn import(rest: &str) -> Option<Command> {
     let (first, below) = rest.split_once('\n').unwrap_or((rest, ""));
     let (how, text) = match first.trim().to_lowercase().as_str() {
         "" => (ImportHow::File, below),
@@ -591,19 +588,16 @@ fn import(rest: &str) -> Command {
         "unlikely" => (ImportHow::FileUnlikely, below),
         _ => (ImportHow::File, rest),
     };
-    if text.trim().is_empty() {
-        return misused("import");
-    }
-    Command::Import {
+    (!text.trim().is_empty()).then(|| Command::Import {
         how,
         text: text.to_owned(),
-    }
+    })
 }
 
-fn attention(rest: &str) -> Command {
+fn attention(rest: &str) -> Option<Command> {
     let (before, which) = week_named(rest);
     if before.is_empty() {
-        return Command::Attention(AttentionCommand::Show(which));
+        return Some(Command::Attention(AttentionCommand::Show(which)));
     }
     let lower = rest.to_lowercase();
     let (word, words) = lower
@@ -614,15 +608,12 @@ fn attention(rest: &str) -> Command {
         let words = words.split([',', ' ']).filter(|word| !word.is_empty());
         words.map(str::to_owned).collect::<Vec<_>>()
     };
-    match (word, on_off(word)) {
-        ("dismiss", _) if !words.is_empty() => {
-            Command::Attention(AttentionCommand::Dismiss(words.to_owned()))
-        }
-        (_, Some(on)) if !words.is_empty() => {
-            Command::Attention(AttentionCommand::Hear(kinds(), on))
-        }
-        _ => misused("attention"),
-    }
+    let command = match (word, on_off(word)) {
+        ("dismiss", _) => AttentionCommand::Dismiss(words.to_owned()),
+        (_, Some(on)) => AttentionCommand::Hear(kinds(), on),
+        _ => return None,
+    };
+    (!words.is_empty()).then_some(Command::Attention(command))
 }
 
 /// Weeks of a review where none are named, and the fewest and most that can be.
@@ -631,51 +622,46 @@ const FEWEST_WEEKS: u32 = 1;
 const MOST_WEEKS: u32 = 26;
 
 /// `ann`, `ann 8 weeks`, `8 weeks`.
-fn review(rest: &str) -> Command {
+fn review(rest: &str) -> Option<Command> {
     let words: Vec<&str> = rest.split_whitespace().collect();
     let (name, weeks) = match words.as_slice() {
-        [name @ .., count, "weeks" | "week"] => match count.parse() {
-            Ok(weeks) => (name, weeks),
-            Err(_) => return misused("review"),
-        },
+        [name @ .., count, "weeks" | "week"] => (name, count.parse().ok()?),
         name => (name, REVIEW_WEEKS),
     };
-    if !(FEWEST_WEEKS..=MOST_WEEKS).contains(&weeks) {
-        return misused("review");
-    }
-    Command::Review {
+    let can_be = (FEWEST_WEEKS..=MOST_WEEKS).contains(&weeks);
+    can_be.then(|| Command::Review {
         member: some(&name.join(" ")),
         weeks,
-    }
+    })
 }
 
 /// `ann`, `ann TEXT`, `ann shared TEXT`, `ann delete 2`.
-fn note(rest: &str) -> Command {
+fn note(rest: &str) -> Option<Command> {
     let (member, text) = rest.split_once(char::is_whitespace).unwrap_or((rest, ""));
     if member.is_empty() {
-        return Command::Note(NoteCommand::Own);
+        return Some(Command::Note(NoteCommand::Own));
     }
     let (member, text) = (member.to_lowercase(), text.trim());
     if text.is_empty() {
-        return Command::Note(NoteCommand::Show(member));
+        return Some(Command::Note(NoteCommand::Show(member)));
     }
     let (word, words) = text.split_once(char::is_whitespace).unwrap_or((text, ""));
     let word = word.to_lowercase();
     let number = words.trim().trim_start_matches('#').parse();
     if let ("delete", Ok(number)) = (word.as_str(), number) {
-        return Command::Note(NoteCommand::Delete(member, number));
+        return Some(Command::Note(NoteCommand::Delete(member, number)));
     }
     let (shared, text) = match (word.trim_end_matches(':'), words.trim()) {
-        ("private" | "shared" | "delete", "") => return misused("note"),
+        ("private" | "shared" | "delete", "") => return None,
         ("private", words) => (false, words),
         ("shared", words) => (true, words),
         _ => (false, text),
     };
-    Command::Note(NoteCommand::Keep {
+    Some(Command::Note(NoteCommand::Keep {
         member,
         shared,
         text: text.to_owned(),
-    })
+    }))
 }
 
 fn some(text: &str) -> Option<String> {
@@ -694,18 +680,18 @@ fn next(rest: &str) -> Command {
     }
 }
 
-fn bells(rest: &str) -> Command {
+fn bells(rest: &str) -> Option<Command> {
     let bells = match rest.to_lowercase().as_str() {
         "" => None,
         "on" => Some(Bells::On),
         "off" => Some(Bells::Off),
         "private" => Some(Bells::Private),
-        _ => return misused("rest"),
+        _ => return None,
     };
-    Command::Rest(bells)
+    Some(Command::Rest(bells))
 }
 
-fn digest(rest: &str) -> Command {
+fn digest(rest: &str) -> Option<Command> {
     let rest = rest.to_lowercase();
     let words: Vec<&str> = rest.split_whitespace().collect();
     let command = match words.as_slice() {
@@ -714,7 +700,7 @@ fn digest(rest: &str) -> Command {
         ["line", word] => on_off(word).map(DigestCommand::Line),
         _ => None,
     };
-    command.map_or_else(|| misused("digest"), Command::Digest)
+    command.map(Command::Digest)
 }
 
 fn on_off(word: &str) -> Option<bool> {
@@ -723,14 +709,6 @@ fn on_off(word: &str) -> Option<bool> {
         "off" => Some(false),
         _ => None,
     }
-}
-
-fn units(rest: &str) -> Command {
-    if rest.is_empty() {
-        return Command::Units(None);
-    }
-    unit_of(&rest.to_lowercase())
-        .map_or_else(|| misused("units"), |unit| Command::Units(Some(unit)))
 }
 
 /// A number with either decimal mark; positive and finite.
@@ -758,16 +736,6 @@ fn amount(text: &str) -> Option<Amount> {
     })
 }
 
-fn bodyweight(rest: &str) -> Command {
-    if rest.is_empty() {
-        return Command::Bodyweight(None);
-    }
-    amount(rest).map_or_else(
-        || misused("bodyweight"),
-        |mass| Command::Bodyweight(Some(mass)),
-    )
-}
-
 /// A body mass that is told in words: `weighed in at 62.4 this morning`, `I weigh 62 now`.
 #[must_use]
 pub fn body_mass(text: &str) -> Option<Amount> {
@@ -789,49 +757,34 @@ pub fn body_mass(text: &str) -> Option<Amount> {
         .filter(|mass| mass.unit.is_some() || told.is_some() && mass.value >= LEAST_WITHOUT_A_UNIT)
 }
 
-fn experience(rest: &str) -> Command {
-    if rest.is_empty() {
-        return Command::Experience(None);
-    }
+/// `3 years`, `18 months`: months.
+fn experience(rest: &str) -> Option<u32> {
     let mut words = rest.split_whitespace();
-    let count = words.next().and_then(number);
-    let months = match (count, words.next().map(str::to_lowercase).as_deref()) {
-        (Some(years), Some("y" | "year" | "years")) => years * 12.0,
-        (Some(months), Some("m" | "month" | "months")) => months,
-        _ => return misused("experience"),
+    let count = number(words.next()?)?;
+    let months = match words.next()?.to_lowercase().as_str() {
+        "y" | "year" | "years" => count * 12.0,
+        "m" | "month" | "months" => count,
+        _ => return None,
     };
-    if months > 12.0 * 90.0 {
-        return misused("experience");
-    }
     #[expect(
         clippy::cast_possible_truncation,
         clippy::cast_sign_loss,
-        reason = "bounded above"
+        reason = "bounded"
     )]
-    Command::Experience(Some(months.round() as u32))
+    (months <= 12.0 * 90.0).then_some(months.round() as u32)
 }
 
-fn clear(rest: &str) -> Command {
-    match rest.split_once(char::is_whitespace) {
-        _ if rest.is_empty() => misused("clear"),
-        None => Command::Clear {
-            member: rest.to_lowercase(),
-            exercise: None,
-        },
-        Some((member, exercise)) => Command::Clear {
-            member: member.to_lowercase(),
-            exercise: some(exercise.trim()),
-        },
-    }
+/// `ann`, `ann squat`.
+fn clear(rest: &str) -> Option<Command> {
+    let (member, exercise) = rest.split_once(char::is_whitespace).unwrap_or((rest, ""));
+    Some(Command::Clear {
+        member: some(member)?,
+        exercise: some(exercise.trim()),
+    })
 }
 
-fn settings(rest: &str) -> Command {
-    if rest.is_empty() {
-        return Command::Settings(None);
-    }
-    let Some((key, value)) = rest.split_once(char::is_whitespace) else {
-        return misused("settings");
-    };
+fn setting(rest: &str) -> Option<Setting> {
+    let (key, value) = rest.split_once(char::is_whitespace)?;
     let value = value.trim();
     // `week starts sunday`
     let (key, value) = match (key, value.split_once(char::is_whitespace)) {
@@ -840,18 +793,14 @@ fn settings(rest: &str) -> Command {
         }
         _ => (key, value),
     };
-    let setting = match key.to_lowercase().as_str() {
+    match key.to_lowercase().as_str() {
         "zone" | "timezone" | "time-zone" => Some(Setting::Zone(value.to_owned())),
         "week-start" => weekday(value).map(Setting::WeekStart),
         "unit" => unit_of(&value.to_lowercase()).map(Setting::Unit),
         "quiet" => quiet(&value.to_lowercase()),
         "digest" => digest_setting(&value.to_lowercase()),
         _ => None,
-    };
-    setting.map_or_else(
-        || misused("settings"),
-        |setting| Command::Settings(Some(setting)),
-    )
+    }
 }
 
 /// `22:00-07:00`, `22-7`, `off`.
@@ -1001,19 +950,16 @@ fn steps(rest: &str) -> Option<([f64; 3], Option<Unit>)> {
 }
 
 /// `add NAME like EXERCISE target MUSCLE [helpers A, B] [short A, B]`, or a word to find.
-fn catalogue(rest: &str) -> Command {
+fn catalogue(rest: &str) -> Option<Command> {
     let rest = rest.to_lowercase();
     if rest == "names" {
-        return Command::Catalogue(CatalogueCommand::Names);
+        return Some(Command::Catalogue(CatalogueCommand::Names));
     }
     if let Some(rest) = rest.strip_prefix("map ") {
-        return map_name(rest).unwrap_or_else(|| misused("catalogue"));
+        return map_name(rest);
     }
     let Some(rest) = rest.strip_prefix("add ") else {
-        return some(&rest).map_or_else(
-            || misused("catalogue"),
-            |word| Command::Catalogue(CatalogueCommand::Find(word)),
-        );
+        return some(&rest).map(|word| Command::Catalogue(CatalogueCommand::Find(word)));
     };
     let mut parts: [Vec<&str>; 5] = Default::default();
     let mut at = 0;
@@ -1028,7 +974,7 @@ fn catalogue(rest: &str) -> Command {
     }
     let [name, like, target, helpers, short] = parts.map(|words| words.join(" "));
     if name.is_empty() || like.is_empty() || target.is_empty() {
-        return misused("catalogue");
+        return None;
     }
     let list = |text: String| {
         text.split(',')
@@ -1037,13 +983,13 @@ fn catalogue(rest: &str) -> Command {
             .map(str::to_owned)
             .collect()
     };
-    Command::Catalogue(CatalogueCommand::Add {
+    Some(Command::Catalogue(CatalogueCommand::Add {
         name,
         target,
         helpers: list(helpers),
         like,
         aliases: list(short),
-    })
+    }))
 }
 
 /// `swing thing to kettlebell swing`, `ana's swing thing to kettlebell swing`.
