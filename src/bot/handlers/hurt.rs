@@ -19,6 +19,7 @@ use crate::domain::quantities::id::{ExerciseId, MemberId};
 use crate::domain::quantities::warning::{Caution, WarningSign};
 use crate::message::intent::no_injury::Cleared;
 use crate::message::reading::{Hurt, Reading, SetReading};
+use crate::message::words::variants::List;
 
 /// A member can say for so long that a report was none.
 pub(crate) const TAKEN_BACK_WITHIN: TimeDelta = TimeDelta::hours(1);
@@ -26,19 +27,10 @@ pub(crate) const TAKEN_BACK_WITHIN: TimeDelta = TimeDelta::hours(1);
 const MOST_ASKED: usize = 8;
 /// Exercises that are named where neither plan nor session has enough that spares what hurts: one for each
 /// part of the body. Common practice, no source.
-const COMMON: &[&str] = &[
-    "bench press",
-    "seated cable row",
-    "lat pulldown",
-    "leg press",
-    "leg extension",
-    "lying leg curl",
-    "hip thrust",
-    "standing calf raise",
-    "dumbbell curl",
-    "triceps pushdown",
-    "cable crunch",
-];
+static COMMON: List = List::of(
+    "bench press, seated cable row, lat pulldown, leg press, leg extension, lying leg curl, \
+     hip thrust, standing calf raise, dumbbell curl, triceps pushdown, cable crunch",
+);
 /// Exercises named in an answer.
 const NAMED: usize = 4;
 
@@ -317,7 +309,7 @@ impl Work<'_> {
         let planned = self.held.plan().into_iter().flat_map(Plan::items);
         let planned = planned.map(|item| item.exercise);
         let done = self.session().iter().map(|filed| filed.set.exercise);
-        let common = COMMON.iter().filter_map(|name| catalogue.named(name));
+        let common = COMMON.all().iter().filter_map(|name| catalogue.named(name));
         let mut holds = false;
         let mut names: Vec<&str> = Vec::new();
         for id in planned.chain(done).chain(common) {

@@ -20,6 +20,7 @@ use crate::message::forms::target;
 use crate::message::intent::amend::amend;
 use crate::message::intent::talk::{Talk, day_asked, is_plain_word};
 use crate::message::reading::{About, Kind, Reading};
+use crate::message::words::variants::List;
 
 /// A member whom a text names, and where.
 struct Named<'v> {
@@ -112,9 +113,9 @@ fn edits_plan(view: &View, text: &str, named: &Named) -> Option<Intent> {
         Some(line) => Action::Change(How::Add, line),
         None => edit(&rest, view.reader).map(|_| Action::Change(How::Edit, rest.clone()))?,
     };
-    let week = match has_any(&rest, &["next week"]) {
+    let week = match has_any(&rest, "next week") {
         true => WeekSaid::Next,
-        false if has_any(&rest, &["this week"]) => return None,
+        false if has_any(&rest, "this week") => return None,
         false => WeekSaid::This,
     };
     Some(Intent::Ordered(Command::Plan(Order {
@@ -142,7 +143,7 @@ pub(super) fn posted_plan(view: &View, text: &str) -> Option<Intent> {
     let plan = understood.plan().ok()?;
     let named = named(view, head).filter(|_| head.split_whitespace().count() <= HEAD);
     let sure = understood.faults.is_empty() && plan.days().len() > 1;
-    let told = has_any(head, &["did", "done", "was", "had"]) || speaks_of_self(head);
+    let told = has_any(head, "did, done, was, had") || speaks_of_self(head);
     if told || named.is_none() && (!sure || !head.is_empty()) {
         return None;
     }
@@ -182,7 +183,7 @@ fn is_said_to_all(text: &str) -> bool {
         .map(|(head, _)| head.trim().to_lowercase());
     let board = head.is_some_and(|head| ["today", "tonight"].contains(&head.as_str()));
     let own = speaks_of_self(text);
-    !own && (board || has_any(text, ALL) || has_any(text, &["guys", "folks", "all"]))
+    !own && (board || has_any(text, ALL) || has_any(text, "guys, folks, all"))
 }
 
 /// Longer texts in several lines are no short remark on a member.
@@ -223,17 +224,17 @@ fn has_set(reading: &Reading) -> bool {
 fn logs(text: &str, named: &Named) -> bool {
     let before = text[..named.from].to_lowercase();
     let after = text[named.to..].to_lowercase();
-    let asked = |part: &str| part.split_whitespace().any(|word| LOGS.contains(&word));
+    let asked = |part: &str| part.split_whitespace().any(|word| LOGS.has(word));
     named.owns || asked(&before) || asked(&after) || after.starts_with(':')
 }
 
-const LOGS: &[&str] = &["log", "logged", "for", "forgot", "add", "record", "post"];
+static LOGS: List = List::of("log, logged, for, forgot, add, record, post");
 
 /// What is told of a member, without the name and what leads to it.
 fn told(text: &str, named: &Named) -> String {
     let trims: &[char] = &[' ', ':', ',', '-'];
     let mut before = text[..named.from].trim_end_matches(trims);
-    while let Some(shorter) = LEADS_TO.iter().find_map(|word| {
+    while let Some(shorter) = LEADS_TO.all().iter().find_map(|word| {
         let at = before.len().checked_sub(word.len())?;
         let said = before.get(at..)?.eq_ignore_ascii_case(word);
         let ends = at == 0 || before[..at].ends_with([' ', ',']);
@@ -242,7 +243,7 @@ fn told(text: &str, named: &Named) -> String {
         before = before[..shorter].trim_end_matches(trims);
     }
     let mut after = text[named.to..].trim_start_matches(trims);
-    while let Some(word) = LEADS_ON.iter().find(|word| {
+    while let Some(word) = LEADS_ON.all().iter().find(|word| {
         let begins = after
             .get(..word.len())
             .is_some_and(|head| head.eq_ignore_ascii_case(word));
@@ -253,10 +254,8 @@ fn told(text: &str, named: &Named) -> String {
     format!("{before} {after}").trim().to_owned()
 }
 
-const LEADS_TO: &[&str] = &["for", "log", "add", "record", "post", "sets", "please"];
-const LEADS_ON: &[&str] = &[
-    "forgot", "to", "log", "post", "also", "did", "has", "done", "just", "says",
-];
+static LEADS_TO: List = List::of("for, log, add, record, post, sets, please");
+static LEADS_ON: List = List::of("forgot, to, log, post, also, did, has, done, just, says");
 
 /// The words of a question about the member as the member would ask it.
 fn as_theirs(text: &str, named: &Named) -> String {
@@ -317,23 +316,15 @@ fn asked(view: &View, words: &str, who: &Called) -> Option<Intent> {
         })
     };
     // `did Cleo train?` asks for no advice, and `is Cleo still hurt?` for none of Cleo.
-    let is_past = has_any(words, &["did", "have", "when", "has"]);
+    let is_past = has_any(words, "did, have, when, has");
     // `how many sets has Ana for quads?`, `what is her target for chest?`: a line, and no week.
     let muscles = muscles_in(view, words);
-    let counts = has_any(
-        words,
-        &["sets", "set", "many", "much", "target", "aim", "volume"],
-    );
+    let counts = has_any(words, "sets, set, many, much, target, aim, volume");
     if counts && !muscles.is_empty() && view.reader.only_named(words).is_none() {
         return as_member(Talk::Volume(muscles));
     }
     // `did Dov train?`: what he did last, or that day.
-    let trained = has_any(
-        words,
-        &[
-            "train", "lift", "trained", "lifted", "log", "post", "show up",
-        ],
-    );
+    let trained = has_any(words, "train, lift, trained, lifted, log, post, show up");
     if words.starts_with("did ") && trained && view.reader.only_named(words).is_none() {
         return as_member(Talk::History(None, day_asked(words)));
     }
@@ -351,9 +342,9 @@ fn asked(view: &View, words: &str, who: &Called) -> Option<Intent> {
     if is_well && view.reader.only_named(words).is_none() {
         return ordered(review);
     }
-    let coming = !is_past && has_any(words, &["should", "next", "load", "loads"]);
+    let coming = !is_past && has_any(words, "should, next, load, loads");
     let reading = view.reader.read(words, &Context::alone(view.unit()));
-    let due = coming || has_any(words, &["today", "tonight", "due"]);
+    let due = coming || has_any(words, "today, tonight, due");
     match talked(view, words, &reading).filter(|talk| due || *talk != Talk::Due) {
         Some(Talk::Next(Some(exercise))) if !coming => {
             return as_member(Talk::History(Some(exercise), None));
@@ -411,19 +402,11 @@ fn sets_targets(view: &View, text: &str, named: &Named) -> Option<Intent> {
     let rest = format!("{} {}", &text[..named.from], &text[named.to..]).to_lowercase();
     let weekly = has_any(
         &rest,
-        &[
-            "a week",
-            "per week",
-            "each week",
-            "weekly",
-            "target",
-            "targets",
-            "aim",
-        ],
+        "a week, per week, each week, weekly, target, targets, aim",
     );
     let number = rest.find(|c: char| c.is_ascii_digit())?;
     let muscles = muscles_in(view, &rest);
-    let told = has_any(&rest, &["did", "has", "had", "got", "done", "was"]);
+    let told = has_any(&rest, "did, has, had, got, done, was");
     if !weekly || told || muscles.is_empty() || view.reader.only_named(&rest).is_some() {
         return None;
     }
@@ -461,183 +444,74 @@ enum Shown {
 }
 
 /// Words for being well.
-const WELL: &[&str] = &["ok", "okay", "alright", "all right", "fine"];
+const WELL: &str = "ok, okay, alright, all right, fine";
 
 /// Words for being away.
-const OFF: &[&str] = &[
-    "away",
-    "off",
-    "out",
-    "absent",
-    "i back",
-    "on holiday",
-    "on holidays",
-    "on vacation",
-    "sick",
-    "ill",
-    "unwell",
-];
+const OFF: &str =
+    "away, off, out, absent, i back, on holiday, on holidays, on vacation, sick, ill, unwell";
 
 /// What answers a question about a member, by its words: the first that fits.
-const MEMBER: &[(&[&str], Shown)] = &[
+const MEMBER: &[(&str, Shown)] = &[
     (OFF, Shown::Away),
     (WELL, Shown::Review),
     (
-        &["hurt", "hurts", "injured", "injury", "pain", "cleared"],
+        "hurt, hurts, injured, injury, pain, cleared",
         Shown::Attention,
     ),
-    (&["plan", "program", "programme"], Shown::Plan),
-    (&["block"], Shown::Block),
-    (&["target", "targets", "aim", "aims"], Shown::Target),
-    (&["note", "notes"], Shown::Notes),
+    ("plan, program, programme", Shown::Plan),
+    ("block", Shown::Block),
+    ("target, targets, aim, aims", Shown::Target),
+    ("note, notes", Shown::Notes),
     (
-        &[
-            "train", "trained", "training", "lift", "lifted", "week", "session", "sessions",
-            "sets", "volume", "skip", "skipped", "miss", "missed", "log", "logged", "legs",
-        ],
+        "train, trained, training, lift, lifted, week, session, sessions, sets, volume, skip, \
+         skipped, miss, missed, log, logged, legs",
         Shown::Week,
     ),
     (
-        &[
-            "doing",
-            "going",
-            "progress",
-            "progressing",
-            "progressed",
-            "improving",
-            "improved",
-            "better",
-            "stalling",
-            "stalled",
-            "stuck",
-            "rest",
-            "resting",
-            "rests",
-            "ramp",
-            "ramps",
-            "ramping",
-            "review",
-            "month",
-            "lately",
-            "where",
-            "gone up",
-            "next week",
-            "behind",
-            "struggling",
-        ],
+        "doing, going, progress, progressing, progressed, improving, improved, better, stalling, \
+         stalled, stuck, rest, resting, rests, ramp, ramps, ramping, review, month, lately, \
+         where, gone up, next week, behind, struggling",
         Shown::Review,
     ),
 ];
 
 /// The same about the team.
-const TEAM: &[(&[&str], Shown)] = &[
+const TEAM: &[(&str, Shown)] = &[
     (OFF, Shown::Away),
     (
-        &[
-            "improved",
-            "improving",
-            "best",
-            "strongest",
-            "progress",
-            "gained",
-        ],
+        "improved, improving, best, strongest, progress, gained",
         Shown::Digest,
     ),
     (
-        &[
-            "hurt",
-            "hurts",
-            "injured",
-            "injury",
-            "injuries",
-            "pain",
-            "behind",
-            "need",
-            "needs",
-            "attention",
-            "stall",
-            "stalls",
-            "stalling",
-            "stalled",
-            "stuck",
-            "ramp",
-            "ramps",
-            "ramping",
-            "rest",
-            "rests",
-            "resting",
-            "train",
-            "trained",
-            "training",
-            "missed",
-            "miss",
-            "missing",
-            "silent",
-            "quiet",
-            "struggling",
-            "absent",
-            "posted",
-            "posting",
-            "logged",
-        ],
+        "hurt, hurts, injured, injury, injuries, pain, behind, need, needs, attention, stall, \
+         stalls, stalling, stalled, stuck, ramp, ramps, ramping, rest, rests, resting, train, \
+         trained, training, missed, miss, missing, silent, quiet, struggling, absent, posted, \
+         posting, logged",
         Shown::Attention,
     ),
     (
-        &[
-            "doing",
-            "do",
-            "did",
-            "week",
-            "status",
-            "report",
-            "skipped",
-            "skip",
-            "skips",
-            "legs",
-            "sets",
-            "overview",
-            "team",
-            "least",
-            "most",
-            "everybody",
-            "everyone",
-        ],
+        "doing, do, did, week, status, report, skipped, skip, skips, legs, sets, overview, team, \
+         least, most, everybody, everyone",
         Shown::Team,
     ),
 ];
 
 /// Words for the members together.
-const ALL: &[&str] = &[
-    "who",
-    "who's",
-    "whos",
-    "anyone",
-    "anybody",
-    "somebody",
-    "everyone",
-    "everybody",
-    "team",
-    "group",
-    "crew",
-    "squad",
-];
+const ALL: &str =
+    "who, who's, whos, anyone, anybody, somebody, everyone, everybody, team, group, crew, squad";
 
 /// A question about the team.
 fn of_team(text: &str) -> Option<Intent> {
     let bare = text.trim_end_matches(['?', '.', '!']).trim().to_lowercase();
     let words = bare.split_whitespace().count();
-    let report = words <= 2 && has_any(&bare, &["report", "overview", "status"]);
+    let report = words <= 2 && has_any(&bare, "report, overview, status");
     if !has_any(&bare, ALL) && !report
         || speaks_of_self(&bare) && !bare.contains("needs me") && !bare.contains("need me")
     {
         return None;
     }
     // `who are you`, `who can read this`
-    if has_any(
-        &bare,
-        &["you", "read", "see", "coach", "coaches", "anyone else"],
-    ) && !has_any(&bare, &["trained"])
-    {
+    if has_any(&bare, "you, read, see, coach, coaches, anyone else") && !has_any(&bare, "trained") {
         return None;
     }
     let which = match bare.contains("last week") {
@@ -664,13 +538,13 @@ fn show(author: &str) -> Order {
 }
 
 /// Whether any of these words, or phrases, stands in a text.
-fn has_any(text: &str, list: &[&str]) -> bool {
+fn has_any(text: &str, list: &str) -> bool {
     let text = text.to_lowercase().replace('’', "'");
     let words: Vec<&str> = text
         .split(|c: char| !c.is_alphanumeric() && c != '\'')
         .filter(|word| !word.is_empty())
         .collect();
-    list.iter().any(|phrase| {
+    list.split(", ").any(|phrase| {
         let phrase: Vec<&str> = phrase.split(' ').collect();
         words
             .windows(phrase.len())
@@ -684,19 +558,19 @@ fn asks(text: &str) -> bool {
     let first = first.to_lowercase().replace('’', "'");
     let words = text.split_whitespace().count();
     text.trim_end().ends_with('?')
-        || ASKING.contains(&first.as_str())
-        || words <= 3 && has_any(text, &["status", "report", "overview"])
+        || ASKING.has(&first)
+        || words <= 3 && has_any(text, "status, report, overview")
 }
 
-const ASKING: &[&str] = &[
-    "who", "who's", "whos", "how", "how's", "hows", "what", "what's", "whats", "when", "where",
-    "where's", "which", "did", "does", "is", "has", "any", "anyone", "anybody", "show", "list",
-];
+static ASKING: List = List::of(
+    "who, who's, whos, how, how's, hows, what, what's, whats, when, where, where's, which, did, \
+     does, is, has, any, anyone, anybody, show, list",
+);
 
 /// A text without the words that ask for something: `show me`, `can you tell me`.
 fn without_lead(text: &str) -> &str {
     let mut text = text.trim();
-    while let Some(lead) = LEADS.iter().find(|lead| {
+    while let Some(lead) = LEADS.all().iter().find(|lead| {
         let head = text.get(..lead.len());
         head.is_some_and(|head| head.eq_ignore_ascii_case(lead))
             && text[lead.len()..].starts_with([' ', ','])
@@ -710,19 +584,8 @@ fn without_lead(text: &str) -> &str {
     text
 }
 
-const LEADS: &[&str] = &[
-    "hey",
-    "hi",
-    "ok",
-    "please",
-    "so",
-    "can you",
-    "could you",
-    "show me",
-    "tell me",
-    "give me",
-    "remind me",
-];
+static LEADS: List =
+    List::of("hey, hi, ok, please, so, can you, could you, show me, tell me, give me, remind me");
 
 /// The one member whom a text names; `None` where it names several.
 fn named<'v>(view: &View<'v>, text: &str) -> Option<Named<'v>> {
@@ -862,10 +725,7 @@ pub(super) fn health(view: &View, text: &str, intent: &Intent) -> Option<Intent>
     let is_chat = matches!(intent, Intent::Nothing | Intent::Hurting(..));
     let speaks = caution.is_some()
         || view.reader.speaks_of_health(&theirs)
-        || has_any(
-            &theirs,
-            &["infection", "flu", "ill", "fever", "covid", "virus"],
-        );
+        || has_any(&theirs, "infection, flu, ill, fever, covid, virus");
     (is_chat && speaks)
         .then(|| Intent::HealthOf(named.who.author.clone(), caution, text.to_owned()))
 }
@@ -883,23 +743,9 @@ pub(super) fn good_news(view: &View, text: &str) -> Option<String> {
 }
 
 /// Words that a member is well again, and words beside them that say otherwise.
-const RECOVERED: &[&str] = &[
-    "is ok",
-    "is okay",
-    "is fine",
-    "all good",
-    "is better",
-    "feels better",
-    "no pain",
-    "pain free",
-    "healed",
-    "recovered",
-    "back to normal",
-    "cleared by",
-];
-const NOT_RECOVERED: &[&str] = &[
-    "not", "isn't", "isnt", "still", "but", "if", "until", "when", "hurts",
-];
+const RECOVERED: &str = "is ok, is okay, is fine, all good, is better, feels better, no pain, pain free, healed, \
+     recovered, back to normal, cleared by";
+const NOT_RECOVERED: &str = "not, isn't, isnt, still, but, if, until, when, hurts";
 
 /// Whether a coach's words on pain are advice to everybody, and tell of nobody.
 pub(super) fn is_advice(view: &View, text: &str) -> bool {
@@ -908,17 +754,5 @@ pub(super) fn is_advice(view: &View, text: &str) -> bool {
         && (text.contains('=') || has_any(text, ADVICE))
 }
 
-const ADVICE: &[&str] = &[
-    "remember",
-    "reminder",
-    "everyone",
-    "everybody",
-    "anyone",
-    "guys",
-    "folks",
-    "team",
-    "crew",
-    "you",
-    "your",
-    "if",
-];
+const ADVICE: &str =
+    "remember, reminder, everyone, everybody, anyone, guys, folks, team, crew, you, your, if";

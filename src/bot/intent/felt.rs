@@ -37,41 +37,11 @@ fn behind_number(text: &str) -> Option<&str> {
 /// Breath that does not come, or another sign beside it, stays a warning sign at any time.
 const PANTING: Duration = Duration::minutes(5);
 /// Words of breath that a set explains.
-const WINDED: [&str; 8] = [
-    "winded",
-    "puffing",
-    "puffed",
-    "panting",
-    "gassed",
-    "blowing",
-    "out of breath",
-    "breathing h",
-];
+const WINDED: &str =
+    "winded, puffing, puffed, panting, gassed, blowing, out of breath, breathing h";
 /// Words beside them that a set does not explain.
-const UNEXPLAINED: [&str; 22] = [
-    "can't",
-    "cant",
-    "cannot",
-    "couldn't",
-    "won't",
-    "wont",
-    "not coming",
-    "hard to",
-    "struggl",
-    "wheez",
-    "whistl",
-    "inhal",
-    "asthma",
-    "chest",
-    "dizz",
-    "faint",
-    "throat",
-    "tight",
-    "help",
-    "blue",
-    "scared",
-    "min",
-];
+const UNEXPLAINED: &str = "can't, cant, cannot, couldn't, won't, wont, not coming, hard to, struggl, wheez, \
+    whistl, inhal, asthma, chest, dizz, faint, throat, tight, help, blue, scared, min";
 
 /// A reading in which breath that the set before explains is no warning sign.
 pub(super) fn panting(view: &View, mut reading: Reading, text: &str) -> Reading {
@@ -83,11 +53,11 @@ pub(super) fn panting(view: &View, mut reading: Reading, text: &str) -> Reading 
         .last()
         .is_some_and(|last| view.now - last.set.at <= PANTING);
     let low = text.to_lowercase();
-    let says = |words: &[&str]| words.iter().any(|word| low.contains(word));
+    let says = |words: &str| words.split(", ").any(|word| low.contains(word));
     if fresh
         && (is_breath(&reading.hurt) || is_breath(&reading.may_hurt))
-        && says(&WINDED)
-        && !says(&UNEXPLAINED)
+        && says(WINDED)
+        && !says(UNEXPLAINED)
     {
         (reading.hurt, reading.may_hurt) = (None, None);
         let said = reading.readiness.get_or_insert_default();
