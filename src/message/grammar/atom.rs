@@ -930,29 +930,11 @@ fn before_number(list: &[Atom]) -> Option<f64> {
 
 /// Whether an exercise is done with one side at a time. Common practice, no source.
 pub(super) fn is_one_sided(name: &str) -> bool {
-    ["single-", "one-"]
-        .iter()
-        .any(|word| name.starts_with(word))
-        || [
-            "split squat",
-            "lunge",
-            "step-up",
-            "pistol",
-            "suitcase",
-            "side plank",
-            "dumbbell row",
-            "kettlebell press",
-            "kettlebell snatch",
-            "kettlebell clean",
-            "concentration curl",
-            "bird dog",
-            "dead bug",
-            "kickback",
-            "windmill",
-            "get-up",
-        ]
-        .iter()
-        .any(|word| name.contains(word))
+    const CALLED: &str = "split squat, lunge, step-up, pistol, suitcase, side plank, dumbbell row, kettlebell press, \
+        kettlebell snatch, kettlebell clean, concentration curl, bird dog, dead bug, kickback, windmill, get-up";
+    name.starts_with("single-")
+        || name.starts_with("one-")
+        || CALLED.split(", ").any(|called| name.contains(called))
 }
 
 /// The unit that the loads of a line have: the one written, else the member's own.

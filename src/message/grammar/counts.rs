@@ -43,9 +43,7 @@ fn said_reps(value: f64) -> Item {
 /// `three times`: so many sets of what stands before.
 pub(crate) fn times(scan: &Scan<'_>, at: usize, before: &[Spanned]) -> Option<Phrase> {
     let (value, to) = scan.count(at)?;
-    let times = scan
-        .token(to)
-        .is_some_and(|t| scan.text.text_of(t) == "times");
+    let times = scan.text_at(to) == "times";
     let ends = scan.token(to + 1).is_none_or(|t| t.is(Mark::Line));
     let crossed = scan.is(to, Mark::Times);
     // `40 lbs 12 times`, `50 kg 10x`: behind a load by itself they are repetitions.
@@ -302,9 +300,7 @@ fn opens_count(scan: &Scan<'_>, before: &[Spanned]) -> bool {
         | Item::Break(_) => true,
         Item::Word => {
             matches!(scan.w(last.from), W::Got | W::Did | W::Did2)
-                || scan
-                    .token(last.from)
-                    .is_some_and(|t| scan.text.text_of(t) == "only")
+                || scan.text_at(last.from) == "only"
         }
         _ => false,
     }

@@ -6,6 +6,7 @@ use super::item::{Effort, Item, Spanned};
 use super::phrase::Phrases;
 use super::scan::{Phrase, Scan};
 use crate::message::words::token::{Kind, Mark};
+use crate::message::words::variants::has;
 use crate::message::words::vocabulary::{Roles, W};
 
 /// Longest list of efforts, one for each set.
@@ -280,12 +281,7 @@ fn behind_count(scan: &Scan<'_>, at: usize) -> Option<usize> {
         W::To if scan.w(at + 1) == W::Spare => Some(at + 2),
         W::Spare => Some(at + 1),
         _ if short_of_failure(scan, at).is_some() => short_of_failure(scan, at),
-        _ if scan
-            .token(at)
-            .is_some_and(|t| scan.text.text_of(t) == "possible") =>
-        {
-            Some(at + 1)
-        }
+        _ if scan.text_at(at) == "possible" => Some(at + 1),
         _ => None,
     }
 }
@@ -354,12 +350,8 @@ fn leads_to_reserve(scan: &Scan<'_>, at: usize, before: &[Spanned]) -> bool {
     let set_before = before
         .iter()
         .any(|s| matches!(s.item, Item::Num(_) | Item::FailedAt(_)));
-    let lead = (at.saturating_sub(4)..at).any(|i| {
-        matches!(scan.w(i), W::Maybe | W::Had)
-            || scan
-                .token(i)
-                .is_some_and(|t| scan.text.text_of(t) == "could")
-    });
+    let lead = (at.saturating_sub(4)..at)
+        .any(|i| matches!(scan.w(i), W::Maybe | W::Had) || scan.text_at(i) == "could");
     set_before && lead
 }
 
@@ -432,19 +424,10 @@ fn failed_at(scan: &Scan<'_>, at: usize) -> Option<Phrase> {
                 counted = true;
                 from += 1;
             }
-            _ if scan.token(from).is_some_and(|t| {
-                matches!(
-                    scan.text.text_of(t),
-                    "finish"
-                        | "lock"
-                        | "make"
-                        | "complete"
-                        | "grind"
-                        | "lift"
-                        | "halfway"
-                        | "through"
-                )
-            }) =>
+            _ if has(
+                "finish lock make complete grind lift halfway through",
+                scan.text_at(from),
+            ) =>
             {
                 from += 1;
             }

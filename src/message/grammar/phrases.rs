@@ -490,9 +490,7 @@ fn no_number(scan: &Scan<'_>, at: usize, before: &[Spanned]) -> Option<Phrase> {
 
 /// `80x10 clean`, `8 clean reps`: a word that also names a lift names none behind numbers.
 fn is_only_a_word(scan: &Scan<'_>, at: usize, to: usize, before: &[Spanned]) -> bool {
-    let light = scan
-        .token(at)
-        .is_some_and(|t| matches!(scan.text.text_of(t), "clean" | "cleans" | "overhead"));
+    let light = matches!(scan.text_at(at), "clean" | "cleans" | "overhead");
     let behind = before
         .iter()
         .rev()

@@ -3,6 +3,7 @@
 use super::item::Item;
 use super::scan::{Phrase, Scan};
 use crate::message::words::token::{Kind, Mark};
+use crate::message::words::variants::has;
 use crate::message::words::vocabulary::W;
 
 /// Longer than this is no rest between sets, seconds.
@@ -42,6 +43,9 @@ fn led(scan: &Scan<'_>, at: usize) -> Option<Phrase> {
     Some((item, end))
 }
 
+/// Words before a time that leave it what it is.
+const PADDING: &str = "about approx roughly just only around like a full approximately";
+
 fn is_padding(scan: &Scan<'_>, at: usize) -> bool {
     scan.is(at, Mark::Colon)
         || scan.is(at, Mark::Other)
@@ -49,21 +53,7 @@ fn is_padding(scan: &Scan<'_>, at: usize) -> bool {
             scan.w(at),
             W::Of | W::Was | W::Rest | W::Maybe | W::For | W::About | W::Took | W::Good
         )
-        || scan.token(at).is_some_and(|token| {
-            matches!(
-                scan.text.text_of(token),
-                "about"
-                    | "approx"
-                    | "roughly"
-                    | "just"
-                    | "only"
-                    | "around"
-                    | "like"
-                    | "a"
-                    | "full"
-                    | "approximately"
-            ) && duration(scan, at).is_none()
-        })
+        || has(PADDING, scan.text_at(at)) && duration(scan, at).is_none()
 }
 
 /// `rest 90` is seconds, `rest 3` is minutes.

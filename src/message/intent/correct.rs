@@ -90,10 +90,8 @@ fn is_undo(scan: &Scan<'_>, bag: &Bag) -> bool {
         .any(|t| t.kind == crate::message::words::token::Kind::Number);
     // `scratch my back` is none; `delete my last` is.
     let object = bag.any(&[W::That, W::It, W::Last, W::This, W::One, W::Sets]);
-    let forgets = (0..scan.tokens.len().min(3)).any(|at| {
-        scan.token(at)
-            .is_some_and(|t| scan.text.text_of(t) == "forget")
-    }) && !bag.has(W::It)
+    let forgets = (0..scan.tokens.len().min(3)).any(|at| scan.text_at(at) == "forget")
+        && !bag.has(W::It)
         && bag.any(&[W::That, W::Last]);
     let bare = bag.has(W::Undo) || scan.tokens.len() == 1 && bag.has(W::Remove);
     bare && !digits

@@ -19,6 +19,7 @@ use crate::message::words::grammar_words::ends::{
     BLOCKS, ENDS_THINGS, GOES_ON, GRIP, LASTS, LIMITS, SKIPPED, STOPPED,
 };
 use crate::message::words::token::Mark;
+use crate::message::words::variants::has;
 use crate::message::words::vocabulary::{Roles, W};
 
 /// What is said to have ended a set.
@@ -53,18 +54,11 @@ impl LimitingPhrase {
             Subject::Breath => false,
             Subject::Muscle(muscle) => ready::same_words(catalogue, target, *muscle),
             Subject::Grip => catalogue.muscle(target).name == "forearms",
-            Subject::Arms => is_one(catalogue, target, &["biceps", "triceps", "forearms"]),
+            Subject::Arms => is_one(catalogue, target, "biceps triceps forearms"),
             Subject::Legs => is_one(
                 catalogue,
                 target,
-                &[
-                    "quads",
-                    "hamstrings",
-                    "glutes",
-                    "calves",
-                    "adductors",
-                    "abductors",
-                ],
+                "quads hamstrings glutes calves adductors abductors",
             ),
         };
         if self.subjects.iter().any(is_target) {
@@ -77,8 +71,8 @@ impl LimitingPhrase {
     }
 }
 
-fn is_one(catalogue: &Catalogue, muscle: MuscleId, names: &[&str]) -> bool {
-    names.contains(&catalogue.muscle(muscle).name.as_str())
+fn is_one(catalogue: &Catalogue, muscle: MuscleId, names: &str) -> bool {
+    has(names, &catalogue.muscle(muscle).name)
 }
 
 /// Everything of the kind that a message tells, in order.
@@ -136,6 +130,9 @@ struct Telling<'t> {
     items: &'t [Spanned],
     clause: Clause,
 }
+
+/// Words behind `went` that say when, or how far.
+const BEHIND_WENT: &str = "first before early on again at way long well and too completely halfway";
 
 impl Telling<'_> {
     fn told(&self) -> Option<LimitingPhrase> {
@@ -322,22 +319,7 @@ impl Telling<'_> {
                 ))
             .then_some(at + 2),
             "went" | "gone" => {
-                let order = matches!(
-                    next,
-                    "first"
-                        | "before"
-                        | "early"
-                        | "on"
-                        | "again"
-                        | "at"
-                        | "way"
-                        | "long"
-                        | "well"
-                        | "and"
-                        | "too"
-                        | "completely"
-                        | "halfway"
-                );
+                let order = has(BEHIND_WENT, next);
                 let went = self.text(at) == "went" && (ends || order);
                 (went || matches!(next, "first" | "before")).then_some(at + 1)
             }

@@ -4,7 +4,7 @@
 //! the report alone.
 
 use super::pain::places_in;
-use crate::message::words::variants::List;
+use crate::message::words::variants::{List, has};
 
 /// Whether a message takes back a report of pain and says nothing else: `that was no injury`, `i'm
 /// not hurt, just kidding`, `false alarm, knee is fine`.
@@ -66,45 +66,26 @@ pub enum Cleared {
 pub fn cleared(text: &str) -> Option<Cleared> {
     const LONGEST: usize = 14;
     let words = words(text);
-    let is = |options: &[&str]| words.iter().any(|word| options.contains(&word.as_str()));
+    let is = |options: &str| words.iter().any(|word| has(options, word));
     if words.len() > LONGEST {
         return None;
     }
-    let clears = is(&[
-        "clear",
-        "cleared",
-        "unlock",
-        "unlocked",
-        "unblock",
-        "unblocked",
-    ]);
-    let medical = is(&[
-        "doc",
-        "doctor",
-        "doctors",
-        "gp",
-        "physio",
-        "hospital",
-        "physiotherapist",
-    ]);
-    let denied = is(&[
-        "not", "hasnt", "havent", "wont", "didnt", "isnt", "never", "until",
-    ]);
+    let clears = is("clear cleared unlock unlocked unblock unblocked");
+    let medical = is("doc doctor doctors gp physio hospital physiotherapist");
+    let denied = is("not hasnt havent wont didnt isnt never until");
     let asks = text.trim_end().ends_with('?')
         || words
             .first()
             .is_some_and(|word| ["how", "who", "when", "can"].contains(&word.as_str()));
-    let own = is(&["i", "me", "my", "im", "ive"]);
+    let own = is("i me my im ive");
     if clears && asks && own {
         return Some(Cleared::Asked);
     }
-    let gives = is(&["loads", "load", "numbers"]) && is(&["again", "back"]);
-    if gives && asks && own && is(&["how", "when", "who"]) {
+    let gives = is("loads load numbers") && is("again back");
+    if gives && asks && own && is("how when who") {
         return Some(Cleared::Asked);
     }
-    let fit = clears
-        || is(&["fine", "ok", "okay", "allclear"])
-        || text.to_lowercase().contains("all clear");
+    let fit = clears || is("fine ok okay allclear") || text.to_lowercase().contains("all clear");
     if medical && fit && own && !denied && !asks {
         return Some(Cleared::Claimed);
     }
@@ -114,10 +95,8 @@ pub fn cleared(text: &str) -> Option<Cleared> {
         .iter()
         .any(|phrase| said.contains(&format!(" {phrase} ")));
     let plain = !asks && !denied && !text.contains(|c: char| c.is_ascii_digit());
-    let doubts = is(&[
-        "but", "still", "if", "when", "almost", "nearly", "without", "let",
-    ]);
-    let of_it = own || is(&["pain", "it", "its"]) || !places_in(text).is_empty();
+    let doubts = is("but still if when almost nearly without let");
+    let of_it = own || is("pain it its") || !places_in(text).is_empty();
     (well && plain && of_it && !doubts).then_some(Cleared::Well)
 }
 

@@ -198,9 +198,7 @@ struct State {
 }
 
 fn breath(scan: &Scan<'_>, (from, to): (usize, usize), bag: &Bag, state: &State) -> Option<bool> {
-    let text = |word: &str| {
-        (from..to).any(|at| scan.token(at).is_some_and(|t| scan.text.text_of(t) == word))
-    };
+    let text = |word: &str| (from..to).any(|at| scan.text_at(at) == word);
     if bag.any(&[W::Blow, W::Breathless, W::Gassed]) {
         return Some(state.not && !bag.has(W::Still));
     }
@@ -344,11 +342,7 @@ fn plain_ready(
     out: &mut Readiness,
 ) -> bool {
     // `im good lets roll`
-    let lets = bag.all(&[W::I, W::Good])
-        && (from..to).any(|at| {
-            scan.token(at)
-                .is_some_and(|t| scan.text.text_of(t) == "lets")
-        });
+    let lets = bag.all(&[W::I, W::Good]) && (from..to).any(|at| scan.text_at(at) == "lets");
     let go = (from..to)
         .any(|at| scan.w(at) == W::Good && scan.w(at + 1) == W::To && scan.w(at + 2) == W::Go);
     let set =

@@ -55,6 +55,16 @@ const ONES: [&str; 9] = [
     "ones", "twos", "threes", "fours", "fives", "sixes", "sevens", "eights", "nines",
 ];
 
+/// One to twenty, in order.
+const SMALL: &str = "one two three four five six seven eight nine ten eleven twelve thirteen fourteen fifteen sixteen \
+    seventeen eighteen nineteen twenty";
+
+/// The number up to twenty that a word spells.
+pub(crate) fn small_number(word: &str) -> Option<u32> {
+    let place = SMALL.split(' ').position(|spelt| spelt == word)?;
+    u32::try_from(place + 1).ok()
+}
+
 /// Dumbbells are called so from here on: `with the fives` may be anything. Common practice, no source.
 const LEAST_HELD: f64 = 10.0;
 

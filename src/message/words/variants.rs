@@ -21,6 +21,11 @@ pub(crate) fn variants(list: &str) -> impl Iterator<Item = String> {
     })
 }
 
+/// Whether a word is one of a list with spaces between: `each per a`.
+pub(crate) fn has(list: &str, word: &str) -> bool {
+    list.split(' ').any(|one| one == word)
+}
+
 /// The phrases of a list, put together at its first use.
 pub(crate) struct List(&'static str, OnceLock<Vec<String>>);
 

@@ -12,6 +12,7 @@
 use chrono::{NaiveDate, Weekday};
 
 use crate::message::forms::plan::{edit, weekday};
+use crate::message::words::variants::List;
 
 /// An order for plans, blocks or targets.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -136,7 +137,7 @@ pub(super) fn read(rest: &str, split: fn(&str) -> usize) -> Option<Order> {
     let whom = match words.as_slice() {
         [] if written => Whom::Named,
         [] => Whom::Own,
-        [all] if ALL.contains(all) => Whom::Team,
+        [all] if ALL.has(all) => Whom::Team,
         [name @ .., "new"] if !name.is_empty() => Whom::New(self::name(name)),
         ["template" | "templates", name @ ..] => Whom::Template(self::name(name)),
         words => Whom::Member(name(words)),
@@ -173,7 +174,7 @@ pub(super) fn edited(rest: &str) -> Option<Order> {
     let mut whom: Vec<&str> = lower[..at].iter().map(String::as_str).collect();
     let week = take_week(&mut whom);
     let whom = match whom.as_slice() {
-        [all] if ALL.contains(all) => Whom::Team,
+        [all] if ALL.has(all) => Whom::Team,
         ["template" | "templates", ..] | [] => return None,
         words => Whom::Member(name(words)),
     };
@@ -182,19 +183,11 @@ pub(super) fn edited(rest: &str) -> Option<Order> {
 
 /// Whether a word stands for all members.
 pub fn is_everybody(name: &str) -> bool {
-    ALL.contains(&name)
+    ALL.has(name)
 }
 
 /// Words for all members.
-const ALL: &[&str] = &[
-    "team",
-    "everyone",
-    "everybody",
-    "all",
-    "group",
-    "crew",
-    "squad",
-];
+static ALL: List = List::of("team, everyone, everybody, all, group, crew, squad");
 
 /// Text behind a plus is put beside what stands: `fri: + calf raise 3x15`.
 fn added(inline: &str) -> (String, bool) {

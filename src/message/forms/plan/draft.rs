@@ -4,6 +4,7 @@ use crate::domain::coaching::plan::{Day, DayName, Item, Note, Plan, PlanError, S
 use crate::message::forms::plan::{
     Fault, FaultKind, Language, day_name, day_words, free, item, name_word, nearest_day, weekday,
 };
+use crate::message::words::variants::List;
 
 /// What a text comes to: the days with what is clear, the words kept, what could not be understood.
 #[derive(Clone, Debug, Default, PartialEq)]
@@ -116,37 +117,15 @@ struct Drafted {
 }
 
 /// Heads of lines that part a session without being a day.
-const SECTIONS: &[&str] = &[
-    "superset",
-    "circuit",
-    "abs",
-    "core",
-    "warm",
-    "warmup",
-    "top",
-    "main",
-    "accessory",
-    "accessories",
-    "finisher",
-    "triset",
-    "giant",
-    "emom",
-    "backoff",
-    "back",
-    "down",
-    "conditioning",
-    "note",
-    "notes",
-    "then",
-    "strength",
-    "optional",
-    "rest",
-];
+static SECTIONS: List = List::of(
+    "superset, circuit, abs, core, warm, warmup, top, main, accessory, accessories, finisher, \
+     triset, giant, emom, backoff, back, down, conditioning, note, notes, then, strength, \
+     optional, rest",
+);
 
 /// First words of lines that go on with the exercise above.
-const GOES_ON: &[&str] = &[
-    "then", "top", "back-off", "backoff", "back", "down", "plus", "+", "followed", "last",
-];
+static GOES_ON: List =
+    List::of("then, top, back-off, backoff, back, down, plus, +, followed, last");
 
 /// A day of the week and what stands behind the clock time, the date or the minutes that go with it, or behind the first
 /// cell of a row: `Mon 18:00: …`, `Thu 5 Nov: …`, `Sat, 60 min: …`, `Mon,Squat,3,5`, `| Mon | Squat | 3 | 5 |`.
@@ -213,14 +192,12 @@ fn first_word(text: &str) -> String {
 /// Whether a line below the name of an exercise tells its sets: it begins with a number, or with what
 /// is counted.
 fn begins_sets(line: &str) -> bool {
-    const COUNTED: &[&str] = &[
-        "sets", "set", "reps", "rep", "rest", "rpe", "rir", "load", "weight", "tempo", "bw",
-        "amrap", "max", "@",
-    ];
+    static COUNTED: List =
+        List::of("sets, set, reps, rep, rest, rpe, rir, load, weight, tempo, bw, amrap, max, @");
     let first = first_word(line);
     line.starts_with(|c: char| c.is_ascii_digit() || c == '@')
-        || COUNTED.contains(&first.as_str())
-        || GOES_ON.contains(&first.as_str())
+        || COUNTED.has(&first)
+        || GOES_ON.has(&first)
 }
 
 impl Draft {
@@ -465,7 +442,7 @@ impl Draft {
             return false;
         };
         let first = first_word(text);
-        let goes_on = (subject.heads && begins_sets(text)) || GOES_ON.contains(&first.as_str());
+        let goes_on = (subject.heads && begins_sets(text)) || GOES_ON.has(&first);
         let counts = text.contains(|c: char| c.is_ascii_digit());
         if !goes_on || !counts || free::names_one(text, language) {
             return false;
@@ -724,7 +701,7 @@ impl Draft {
             .split([' ', '-'])
             .find(|word| !word.is_empty())
             .unwrap_or_default();
-        let section = SECTIONS.contains(&first.to_lowercase().as_str());
+        let section = SECTIONS.has(first.to_lowercase().as_str());
         let words = head
             .chars()
             .all(|c| c.is_alphabetic() || " ,/&-".contains(c));
@@ -948,37 +925,23 @@ fn after_name(text: &str, language: &Language<'_>) -> String {
 /// A line that heads a session without a day of the week: `Push`, `Upper A`, `Session 2`, `Day B`.
 fn heading_of_session(line: &str, language: &Language<'_>) -> Option<String> {
     /// What sessions are called.
-    const CALLED: &[&str] = &[
-        "push",
-        "pull",
-        "legs",
-        "leg",
-        "upper",
-        "lower",
-        "full",
-        "session",
-        "workout",
-        "day",
-        "arms",
-        "chest",
-        "back",
-        "shoulders",
-    ];
+    static CALLED: List = List::of(
+        "push, pull, legs, leg, upper, lower, full, session, workout, day, arms, chest, back, \
+         shoulders",
+    );
     /// What stands beside that.
-    const BESIDE: &[&str] = &[
-        "body", "day", "and", "&", "+", "focus", "heavy", "light", "a", "b", "c", "d",
-    ];
+    static BESIDE: List = List::of("body, day, and, &, +, focus, heavy, light, a, b, c, d");
     let title = line
         .trim_matches(['*', '_', '#', ' '])
         .trim_end_matches(':')
         .trim();
     let lower = title.to_lowercase();
     let mut words = lower.split([' ', '/', '-']).filter(|word| !word.is_empty());
-    let first = words.next().filter(|word| CALLED.contains(word))?;
+    let first = words.next().filter(|word| CALLED.has(word))?;
     let rest: Vec<&str> = words.collect();
     let beside = |word: &&str| {
         let number = word.parse::<u32>().is_ok_and(|number| number < 10);
-        BESIDE.contains(word) || CALLED.contains(word) || number
+        BESIDE.has(word) || CALLED.has(word) || number
     };
     // `day` alone is none, and `back` may be a lift's.
     let counted = ["session", "workout", "day"].contains(&first);
@@ -989,33 +952,11 @@ fn heading_of_session(line: &str, language: &Language<'_>) -> Option<String> {
 /// A line that only turns to a day, perhaps with a title: `Monday`, `Day 1 - Upper body`, `Day 2 (legs)`.
 fn heading_of_day(line: &str, language: &Language<'_>) -> Option<(String, String)> {
     /// What days are called; behind a colon anything else may be an exercise.
-    const TITLES: &[&str] = &[
-        "upper",
-        "lower",
-        "push",
-        "pull",
-        "legs",
-        "full",
-        "rest",
-        "off",
-        "chest",
-        "back",
-        "shoulders",
-        "arms",
-        "strength",
-        "power",
-        "volume",
-        "heavy",
-        "light",
-        "conditioning",
-        "hypertrophy",
-        "mobility",
-        "recovery",
-        "free",
-        "easy",
-        "circuit",
-        "speed",
-    ];
+    static TITLES: List = List::of(
+        "upper, lower, push, pull, legs, full, rest, off, chest, back, shoulders, arms, strength, \
+         power, volume, heavy, light, conditioning, hypertrophy, mobility, recovery, free, easy, \
+         circuit, speed",
+    );
     let line = line.trim_matches(['*', '_', ' ']);
     let line = line.trim_end_matches(':').trim_end_matches(['*', '_', ' ']);
     if is_day(line) {
@@ -1036,7 +977,7 @@ fn heading_of_day(line: &str, language: &Language<'_>) -> Option<(String, String
     let lower = title.to_lowercase();
     let first = lower.split([' ', '-', '/']).next().unwrap_or_default();
     let behind_colon = line.get(mark..).is_some_and(|rest| rest.starts_with(':'));
-    let free = language.names.named(&lower).is_none() && (!behind_colon || TITLES.contains(&first));
+    let free = language.names.named(&lower).is_none() && (!behind_colon || TITLES.has(first));
     let named = !counts && !title.is_empty() && free;
     (is_day(head) && named).then(|| (head.trim().to_owned(), title.to_owned()))
 }

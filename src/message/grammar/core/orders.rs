@@ -7,6 +7,7 @@ use super::{Core, CoreReader, LoadPart, Open, SURELY_LOAD, count, repeated};
 use crate::message::grammar::evidence::Usual;
 use crate::message::grammar::item::{Item, Num, Spanned};
 use crate::message::grammar::scan::Scan;
+use crate::message::words::variants::has;
 use crate::message::words::vocabulary::W;
 
 /// So many more are as likely sets as repetitions. Common practice, no source.
@@ -133,12 +134,10 @@ impl CoreReader<'_> {
     pub(super) fn same_word(&self, at: usize) -> bool {
         self.items.get(at).is_some_and(|s| {
             s.item == Item::Word
-                && self.scan.token(s.from).is_some_and(|t| {
-                    matches!(
-                        self.scan.text.text_of(t),
-                        "weight" | "load" | "one" | "bar" | "thing" | "as" | "before" | "here"
-                    )
-                })
+                && has(
+                    "weight load one bar thing as before here",
+                    self.scan.text_at(s.from),
+                )
         })
     }
 

@@ -6,6 +6,7 @@ use crate::message::grammar::atom::is_count_of_pairs;
 use crate::message::grammar::core::{self, Core, LoadPart, Open};
 use crate::message::grammar::item::{Item, OneSet};
 use crate::message::grammar::scan::is_in_turn;
+use crate::message::words::variants::has;
 use crate::message::words::vocabulary::W;
 
 /// Up to here a number behind `80x10 each side x` is sets.
@@ -453,11 +454,6 @@ impl Parser<'_> {
             matches!(self.scan.w(s.from), W::This | W::That) && self.scan.w(s.from + 1) == W::Time
         });
         led || this_time
-            || word.and_then(|s| self.scan.token(s.from)).is_some_and(|t| {
-                matches!(
-                    self.scan.text.text_of(t),
-                    "got" | "only" | "managed" | "made" | "hit"
-                )
-            })
+            || word.is_some_and(|s| has("got only managed made hit", self.scan.text_at(s.from)))
     }
 }

@@ -4,6 +4,7 @@ use chrono::{Datelike as _, Duration, NaiveDate, Weekday};
 
 use crate::domain::quantities::calendar;
 use crate::message::forms::plan::weekday;
+use crate::message::words::numeral;
 
 /// A day, or a week, that is asked about.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -108,15 +109,10 @@ fn ago(count: &str, unit: &str, ago: &str) -> Option<DayAsked> {
 }
 
 fn small_number(word: &str) -> Option<u32> {
-    const WORDS: [&str; 10] = [
-        "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten",
-    ];
     if matches!(word, "a" | "an") {
         return Some(1);
     }
-    let spelt = WORDS.iter().position(|spelt| *spelt == word);
-    let spelt = spelt.and_then(|place| u32::try_from(place + 1).ok());
-    let number = spelt.or_else(|| word.parse().ok())?;
+    let number = numeral::small_number(word).or_else(|| word.parse().ok())?;
     (1..=MOST_AGO).contains(&number).then_some(number)
 }
 

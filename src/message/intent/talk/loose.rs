@@ -5,6 +5,7 @@ use super::lexicon::{Idea as I, Term};
 use super::{Heard, Talk};
 use crate::domain::quantities::mass::Unit;
 use crate::message::words::unit::unit_of;
+use crate::message::words::variants::List;
 
 /// Words that speak of or to other people. Common practice, no source.
 const OTHERS: &str = "he she hes shes his her hers him they theyre their theirs us our ours mate m8 \
@@ -111,18 +112,10 @@ const OF_SESSION: &[(&str, Talk)] = &[
 ];
 
 /// What begins a question for another exercise.
-const FOR_ANOTHER: &[&str] = &[
-    "whats a good alternative to ",
-    "what is a good alternative to ",
-    "whats an alternative to ",
-    "is there an alternative to ",
-    "any alternative to ",
-    "a good alternative to ",
-    "what can i do instead of ",
-    "what could i do instead of ",
-    "what should i do instead of ",
-    "what instead of ",
-];
+static FOR_ANOTHER: List = List::of(
+    "whats a good alternative to, what is a good alternative to, whats an alternative to, is there an alternative to, any alternative to, \
+     a good alternative to, what can|could|should i do instead of, what instead of",
+);
 
 /// `how long have i rested`, `what's a good alternative to lat pulldown`.
 pub(super) fn of_session(heard: &Heard) -> Option<Talk> {
@@ -133,7 +126,11 @@ pub(super) fn of_session(heard: &Heard) -> Option<Talk> {
         return Some(Talk::Meaning(Term::Rir));
     }
     let found = OF_SESSION.iter().find(|(words, _)| *words == said);
-    let another = FOR_ANOTHER.iter().any(|begin| said.starts_with(begin));
+    let begins = |begin: &String| {
+        said.strip_prefix(begin)
+            .is_some_and(|rest| rest.starts_with(' '))
+    };
+    let another = FOR_ANOTHER.all().iter().any(begins);
     match found {
         Some((_, talk)) => Some(talk.clone()),
         None => (another && heard.exercise.is_some()).then_some(Talk::Instead),

@@ -43,17 +43,8 @@ impl Facts {
     /// or a row bent over may not.
     fn is_upright(&self) -> bool {
         use LiftClass::{Press, Pull, SmallUpper, Trunk};
-        let placed = [
-            "lying",
-            "standing",
-            "seated",
-            "incline",
-            "kneeling",
-            "floor",
-            "supported",
-            "preacher",
-        ];
-        if placed.iter().any(|word| self.says(word)) {
+        let placed = "lying standing seated incline kneeling floor supported preacher";
+        if placed.split(' ').any(|word| self.says(word)) {
             return false;
         }
         match self.class {

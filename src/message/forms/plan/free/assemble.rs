@@ -8,6 +8,7 @@ use super::{Language, Misfit};
 use crate::domain::coaching::plan::Slot;
 use crate::domain::quantities::id::ExerciseId;
 use crate::message::forms::plan::FaultKind;
+use crate::message::words::variants::has;
 
 /// An exercise while it is put together.
 #[derive(Clone, Debug, Default)]
@@ -156,13 +157,13 @@ impl Build<'_> {
         words
             .filter(|found| {
                 let word = self.word(found);
-                word.chars().any(char::is_alphabetic) && !FILLERS.contains(&word)
+                word.chars().any(char::is_alphabetic) && !has(FILLERS, word)
             })
             .count()
     }
 
-    pub(super) fn says(&self, clause: &Clause, words: &[&str]) -> bool {
-        let said = |found: &Found| found.fact == Fact::Word && words.contains(&self.word(found));
+    pub(super) fn says(&self, clause: &Clause, words: &str) -> bool {
+        let said = |found: &Found| found.fact == Fact::Word && has(words, self.word(found));
         clause.facts.iter().any(said)
     }
 
@@ -213,7 +214,7 @@ impl Build<'_> {
         let words = clause.facts.iter().all(only) && (name.is_none() || self.is_aside(clause));
         let waits = match clause.lead {
             Lead::Or => words,
-            Lead::Comma | Lead::Stop => words && self.says(clause, &["if", "when", "once", "?"]),
+            Lead::Comma | Lead::Stop => words && self.says(clause, "if when once ?"),
             Lead::Start | Lead::Open | Lead::With => false,
         };
         if begun && waits {
@@ -316,7 +317,7 @@ impl Build<'_> {
 
     /// Whether a clause with a name speaks of it without planning it.
     pub(super) fn is_aside(&self, clause: &Clause) -> bool {
-        self.says(clause, ABOUT) || self.says(clause, &["use", "start", "if", "keep", "when"])
+        self.says(clause, ABOUT) || self.says(clause, "use start if keep when")
     }
 
     pub(super) fn note(&mut self, words: String) {
@@ -394,7 +395,7 @@ impl Build<'_> {
         let run = || after.iter().take_while(|one| one.fact == Fact::Word);
         let speech = |one: &Found| {
             let word = self.word(one);
-            FILLERS.contains(&word) || SPEECH.contains(&word)
+            has(FILLERS, word) || has(SPEECH, word)
         };
         let sentence = run().skip(1).any(speech);
         if let Some(word) = after
@@ -422,7 +423,7 @@ impl Build<'_> {
             .any(|one| matches!(one.fact, Fact::SetsOf(..) | Fact::Sets(_)));
         let before = if ordinal && counted { &[] } else { before };
         // `tonight it's squats`: nothing for the lifter to read.
-        let speech = |one: &Found| one.fact == Fact::Word && SPEECH.contains(&self.word(one));
+        let speech = |one: &Found| one.fact == Fact::Word && has(SPEECH, self.word(one));
         let told = before
             .iter()
             .rposition(|one| !speech(one))
@@ -451,17 +452,15 @@ impl Build<'_> {
         let word = self.word(found);
         found.fact == Fact::Word
             && word.chars().any(char::is_alphabetic)
-            && !FILLERS.contains(&word)
-            && !SPEECH.contains(&word)
-            && !BEFORE_A_NAME.contains(&word)
-            && !AFTER_A_NAME.contains(&word)
+            && !has(FILLERS, word)
+            && !has(SPEECH, word)
+            && !has(BEFORE_A_NAME, word)
+            && !has(AFTER_A_NAME, word)
     }
 
     pub(super) fn is_harmless(&self, found: &Found) -> bool {
         let word = self.word(found);
-        BEFORE_A_NAME.contains(&word)
-            || SPEECH.contains(&word)
-            || !word.chars().any(char::is_alphabetic)
+        has(BEFORE_A_NAME, word) || has(SPEECH, word) || !word.chars().any(char::is_alphabetic)
     }
 
     pub(super) fn unknown(&self, words: String) -> Misfit {

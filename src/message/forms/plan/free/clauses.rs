@@ -2,6 +2,7 @@
 
 use super::facts::{Fact, Found};
 use super::lex::Token;
+use crate::message::words::variants::has;
 
 /// What joins a clause to the one before it.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -27,7 +28,7 @@ pub(super) struct Clause {
 pub(super) fn spoken_of(tokens: &[Token], found: &[Found]) -> Vec<Found> {
     let word = |one: &Found| tokens.get(one.from).map_or("", |token| token.text.as_str());
     let about = |one: Option<&Found>| {
-        one.is_some_and(|one| one.fact == Fact::Word && ABOUT.contains(&word(one)))
+        one.is_some_and(|one| one.fact == Fact::Word && has(ABOUT, word(one)))
     };
     let mut named = false;
     let mut out: Vec<Found> = Vec::new();
@@ -50,10 +51,8 @@ pub(super) fn spoken_of(tokens: &[Token], found: &[Found]) -> Vec<Found> {
 }
 
 /// Words before a name that is only spoken of.
-pub(super) const ABOUT: &[&str] = &[
-    "after", "before", "as", "from", "like", "into", "than", "instead", "same", "during", "until",
-    "between",
-];
+pub(super) const ABOUT: &str = "\
+    after before as from like into than instead same during until between";
 
 pub(super) fn clauses(found: &[Found]) -> Vec<Clause> {
     let is_name = |found: &&Found| matches!(found.fact, Fact::Name(_));

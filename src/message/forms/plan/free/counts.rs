@@ -6,11 +6,9 @@ use super::numbers::{REPS, ROUNDS, SETS, pair, whole};
 use crate::message::words::unit::unit_of;
 
 /// Words that may stand between a number and `sets`.
-const KINDS_OF_SETS: &[&str] = &[
-    "heavy", "hard", "work", "working", "straight", "top", "back", "off", "backoff", "light",
-    "easy", "easier", "lighter", "heavier", "harder", "slow", "clean", "further", "total", "-",
-    "warm", "up", "warmup", "drop", "good",
-];
+const KINDS_OF_SETS: &str = "\
+    heavy hard work working straight top back off backoff light easy easier lighter heavier \
+    harder slow clean further total - warm up warmup drop good";
 
 impl Scan<'_> {
     pub(super) fn sets(&self, at: usize) -> Option<(Fact, usize)> {
@@ -28,7 +26,7 @@ impl Scan<'_> {
             return Some((Fact::SetsOf(sets, Amount::Reps(reps)), to));
         }
         let max = self.at(at) == "max" && self.any(at + 1, REPS);
-        if self.any(at, &["amrap"]) || max || (self.at(at) == "as" && self.at(at + 1) == "many") {
+        if self.any(at, "amrap") || max || (self.at(at) == "as" && self.at(at + 1) == "many") {
             let (amount, to) = self.amount(at, None)?;
             return Some((Fact::Amount(amount), to));
         }
@@ -46,10 +44,10 @@ impl Scan<'_> {
         }
         // `sets: 5, reps=6`, as in forms.
         if self.any(at, SETS) || self.any(at, REPS) {
-            let from = at + 1 + usize::from(self.any(at + 1, &[":", "="]));
+            let from = at + 1 + usize::from(self.any(at + 1, ": ="));
             if let Some((span, to)) = self.range(from)
                 && self.unit_at(to).is_none()
-                && !self.any(to, &["x"])
+                && !self.any(to, "x")
                 // `Sets 3 Reps 8` goes on in the same way, `sets 3 reps` does not.
                 && (!(self.any(to, SETS) || self.any(to, REPS)) || self.value(to + 1).is_some())
             {
@@ -82,7 +80,7 @@ impl Scan<'_> {
             return Some(self.sets_of(span, kind + 1));
         }
         if self.any(to, ROUNDS) {
-            return Some((Fact::Rounds(span), self.past(to + 1, &["of", "for"])));
+            return Some((Fact::Rounds(span), self.past(to + 1, "of for")));
         }
         // `1@8`: a set of one, rated.
         if self.at(to) == "@" && self.glued(to) && self.glued(to + 1) && self.rated(to + 1) {
@@ -97,18 +95,18 @@ impl Scan<'_> {
         }
         if self.any(to, REPS) {
             let to = to + 1;
-            if self.any(to, &["for", "x"])
+            if self.any(to, "for x")
                 && let Some((sets, end)) = self.range(to + 1)
                 && self.any(end, SETS)
             {
                 return Some((Fact::SetsOf(sets, Amount::Reps(span)), end + 1));
             }
-            return Some((Fact::Amount(Amount::Reps(span)), self.past(to, &["each"])));
+            return Some((Fact::Amount(Amount::Reps(span)), self.past(to, "each")));
         }
         // `deadlift 5 @ 70%, 3 @ 80%`.
         if self.at(to) == "@"
             && let Some((share, end)) = self.range(to + 1)
-            && self.any(end, &["%", "percent"])
+            && self.any(end, "% percent")
             && span.1 <= share.0.min(20.0)
         {
             return Some((Fact::Amount(Amount::Reps(span)), to));
@@ -131,20 +129,8 @@ impl Scan<'_> {
     }
 
     pub(super) fn goes_before_a_name(&self, at: usize) -> bool {
-        let adjective = |at: usize| {
-            self.any(
-                at,
-                &[
-                    "double",
-                    "strict",
-                    "slow",
-                    "banded",
-                    "weighted",
-                    "oh",
-                    "alternating",
-                ],
-            )
-        };
+        let adjective =
+            |at: usize| self.any(at, "double strict slow banded weighted oh alternating");
         (at..at + 3)
             .take_while(|&to| to == at || adjective(to - 1))
             .any(|to| self.name(to).is_some())
@@ -153,7 +139,7 @@ impl Scan<'_> {
     /// Behind `4 sets`: `of 8-10 reps`, `x 8`, `of max reps`, nothing.
     pub(super) fn sets_of(&self, sets: Span, to: usize) -> (Fact, usize) {
         let count = whole(sets.0).filter(|_| sets.0 >= sets.1);
-        let of = to + usize::from(self.any(to, &["of", "x", "for", "to", "@", "on"]));
+        let of = to + usize::from(self.any(to, "of x for to @ on"));
         match self.amount(of, count) {
             // `4 sets, 8 kg`.
             // `3 sets 8-12` has a range, and no second number of sets.
@@ -210,7 +196,7 @@ impl Scan<'_> {
         }
         let (_, to) = self.range(from)?;
         // `2 x 30% BW`: a load where the repetitions would stand.
-        if self.any(to, &["%", "percent"]) {
+        if self.any(to, "% percent") {
             return Some((Fact::Sets(first), from));
         }
         Some((Fact::Loose, to + 1))
@@ -231,7 +217,7 @@ impl Scan<'_> {
         if self.any(to, ROUNDS) {
             return Some((Fact::Rounds(span), to + 1));
         }
-        if self.any(to, &["%", "percent"]) {
+        if self.any(to, "% percent") {
             let (fact, to) = self.share(span, to + 1, false)?;
             return Some((fact, to));
         }

@@ -7,37 +7,29 @@ use crate::domain::quantities::catalogue::Basis;
 use crate::domain::quantities::mass::Unit;
 use crate::message::forms::plan::LEAST_OPEN;
 use crate::message::words::unit::unit_of;
+use crate::message::words::variants::has;
 
 /// A number over this that is multiplied is no number of sets. Common practice, no source.
 pub(super) const MOST_SETS: f64 = 20.0;
 
 /// Words behind which percent are taken off.
-const LESS: &[&str] = &["drop", "reduce", "minus", "less"];
+const LESS: &str = "drop reduce minus less";
 
 /// Words behind percent of something else.
-const COMPARED: &[&str] = &["drop", "less", "lighter", "lower", "heavier", "more", "up"];
+const COMPARED: &str = "drop less lighter lower heavier more up";
 
 /// Words before a load that is not that of the sets.
-const OTHER_LOADS: &[&str] = &[
-    "pb", "pr", "best", "record", "under", "below", "than", "exceed", "was", "max",
-];
+const OTHER_LOADS: &str = "pb pr best record under below than exceed was max";
 
 /// What a load may hang on or be held as.
-const IMPLEMENTS: &[&str] = &[
-    "plate",
-    "plates",
-    "dumbbell",
-    "dumbbells",
-    "kettlebell",
-    "bar",
-];
+const IMPLEMENTS: &str = "plate plates dumbbell dumbbells kettlebell bar";
 
 impl Scan<'_> {
     pub(super) fn rest(&self, at: usize) -> Option<(Fact, usize)> {
-        const WORDS: &[&str] = &["rest", "rests", "recovery", "recover", "resting", "break"];
+        const WORDS: &str = "rest rests recovery recover resting break";
         let around = |at: usize| {
             let mut at = at;
-            while self.any(at, &[":", "for", "about", "~", "around", "=", "of"]) {
+            while self.any(at, ": for about ~ around = of") {
                 at += 1;
             }
             at
@@ -45,39 +37,8 @@ impl Scan<'_> {
         let between = |to: usize| {
             let mut to = to;
             let mut said = false;
-            while self.any(
-                to,
-                &[
-                    "of",
-                    "rest",
-                    "rests",
-                    "recovery",
-                    "break",
-                    "breaks",
-                    "in",
-                    "between",
-                    "after",
-                    "each",
-                    "sets",
-                    "set",
-                    "rounds",
-                    "all",
-                    "legs",
-                    "arms",
-                    "sides",
-                    "exercises",
-                    "singles",
-                    "every",
-                    "off",
-                    "reps",
-                ],
-            ) {
-                said |= self.any(
-                    to,
-                    &[
-                        "rest", "rests", "recovery", "between", "off", "break", "breaks",
-                    ],
-                );
+            while self.any(to, "of rest rests recovery break breaks in between after each sets set rounds all legs arms sides exercises singles every off reps") {
+                said |= self.any(to, "rest rests recovery between off break breaks");
                 to += 1;
             }
             said.then_some(to)
@@ -132,7 +93,7 @@ impl Scan<'_> {
         let from = around(at);
         if self.at(at) == "every"
             && let Some((time, to)) = self.duration(at + 1).or_else(|| {
-                let minute = self.any(at + 1, &["minute", "min"]);
+                let minute = self.any(at + 1, "minute min");
                 minute.then_some(((60.0, 60.0), at + 2))
             })
         {
@@ -143,7 +104,7 @@ impl Scan<'_> {
             // `60s x 8`: a pair of dumbbells as likely as a minute; `45 sec x 3` is held so often.
             let sets = self.whole(to + 1).filter(|sets| *sets <= 6);
             // A range of seconds is held: no pair of dumbbells has one.
-            let held = time.0 < time.1 || !self.any(to - 1, &["s"]);
+            let held = time.0 < time.1 || !self.any(to - 1, "s");
             let sets = sets.filter(|_| held && self.at(to + 2) != "x");
             return Some(match sets {
                 Some(sets) => (
@@ -160,7 +121,7 @@ impl Scan<'_> {
         let with = at > 0
             && (self.at(at - 1) == "with"
                 || self.at(at - 1) == "/" && at > 1 && self.at(at - 2) == "w");
-        if with && from == at && self.any(to - 1, &["s"]) && self.glued(to - 1) && time.1 <= 60.0 {
+        if with && from == at && self.any(to - 1, "s") && self.glued(to - 1) && time.1 <= 60.0 {
             return Some((mass(time.0, None, Some(Basis::PerHand)), to));
         }
         let on = usize::from(self.at(to) == "on");
@@ -168,8 +129,8 @@ impl Scan<'_> {
     }
 
     pub(super) fn sides(&self, at: usize, before: &[Found]) -> Option<(Fact, usize)> {
-        const SIDE: &[&str] = &["side", "leg", "arm", "sides", "legs", "arms", "limb"];
-        let each = |at: usize| self.any(at, &["each", "per", "/", "a", "every", "ea"]);
+        const SIDE: &str = "side leg arm sides legs arms limb";
+        let each = |at: usize| self.any(at, "each per / a every ea");
         // `25 per leg`, in brackets behind a number for both.
         if matches!(before.last().map(|found| &found.fact), Some(Fact::Open))
             && let Some((span, to)) = self.range(at)
@@ -185,7 +146,7 @@ impl Scan<'_> {
             && one == other
             && self.glued(at + 1)
             && self.glued(at + 2)
-            && !self.any(at + 3, &["/", "x"])
+            && !self.any(at + 3, "/ x")
             && self.unit_at(at + 3).is_none()
             && before
                 .iter()
@@ -203,7 +164,7 @@ impl Scan<'_> {
             ["between", "legs" | "arms" | "sides", _] => 2,
             ["alternate" | "alternating", "legs" | "arms" | "sides", _] => 2,
             ["ea" | "es" | "unilateral" | "l&r" | "r&l", ..] => 1,
-            [_, word, _] if each(at) && SIDE.contains(&word) => 2,
+            [_, word, _] if each(at) && has(SIDE, word) => 2,
             ["each", ")", _] if at > 0 && self.sign(at - 1) == Some('(') => 1,
             // `split squat 3x10 each`: of one exercise, behind its repetitions.
             ["each", ..] if self.ends_at(at + 1) && is_of_one(before) => 1,
@@ -224,7 +185,7 @@ impl Scan<'_> {
         if self.at(at) == "x"
             && matches!(before.last(), Some(found) if matches!(found.fact, Fact::SetsOf(_, Amount::Reps(_))))
             && let Some(amount) = self.value(at + 1).filter(|amount| *amount > MOST_SETS)
-            && !self.any(at + 2, &["x", "%", "s", "sec", "min"])
+            && !self.any(at + 2, "x % s sec min")
         {
             let unit = unit_of(self.at(at + 2));
             return Some((
@@ -232,10 +193,10 @@ impl Scan<'_> {
                 at + 2 + usize::from(unit.is_some()),
             ));
         }
-        let from = at + usize::from(self.any(at, &["@", "at", "+", "-"]));
-        let from = from + usize::from(self.any(from, &["about", "~", "around"]));
+        let from = at + usize::from(self.any(at, "@ at + -"));
+        let from = from + usize::from(self.any(from, "about ~ around"));
         let less = self.at(at) == "-";
-        if self.any(at, &["bw", "bodyweight"]) {
+        if self.any(at, "bw bodyweight") {
             let plus = self.at(at + 1) == "+";
             return match self.range(at + 2).filter(|_| plus) {
                 Some((span, to)) if self.unit_at(to).is_none() => {
@@ -247,7 +208,7 @@ impl Scan<'_> {
         }
         // `kg=42.5`, as in forms.
         if let Some(unit) = unit_of(self.at(at))
-            && self.any(at + 1, &["=", ":"])
+            && self.any(at + 1, "= :")
             && let Some(amount) = self.value(at + 2)
         {
             return Some((mass(amount, Some(unit), None), at + 3));
@@ -266,7 +227,7 @@ impl Scan<'_> {
         if let Some(end) = self.loads(from)
             && (self.at(at) == "@" || unit_of(self.at(end)).is_some())
         {
-            return Some((Fact::Loose, self.past(end, &["kg", "lb", "lbs"])));
+            return Some((Fact::Loose, self.past(end, "kg lb lbs")));
         }
         // `2x16 kg`: a pair of dumbbells.
         if span == pair(2.0)
@@ -278,13 +239,10 @@ impl Scan<'_> {
         }
         // `5% less than last week`, `10% drop each set`: of no load that is known here.
         let behind = self.past(to + 1, COMPARED);
-        if self.any(to, &["%", "percent"])
-            && behind > to + 1
-            && self.any(behind, &["than", "each", "every", "per"])
-        {
+        if self.any(to, "% percent") && behind > to + 1 && self.any(behind, "than each every per") {
             return Some((Fact::Manner, behind + 1));
         }
-        if self.any(to, &["%", "percent"]) {
+        if self.any(to, "% percent") {
             let less = less || at > 0 && self.any(at - 1, LESS);
             return self.share(span, to + 1, less);
         }
@@ -301,7 +259,7 @@ impl Scan<'_> {
             }
             let to = self.past(to + 1, IMPLEMENTS);
             // `40 kg each side`: of the bar, whose weight is not said.
-            if self.any(to, &["each", "per", "a"]) && self.at(to + 1) == "side" {
+            if self.any(to, "each per a") && self.at(to + 1) == "side" {
                 return Some((Fact::Loose, to + 2));
             }
             return Some((mass(span.0, Some(unit), added), to));
@@ -369,30 +327,17 @@ impl Scan<'_> {
     pub(super) fn share(&self, span: Span, to: usize, less: bool) -> Option<(Fact, usize)> {
         if let Some((more, behind)) = self.range(to + 1)
             && self.sign(to) == Some('-')
-            && self.any(behind, &["%"])
+            && self.any(behind, "%")
         {
             return self.share((span.0, more.1), behind + 1, less);
         }
-        if less || self.any(to, &["drop", "less", "lighter", "off", "reduction"]) {
+        if less || self.any(to, "drop less lighter off reduction") {
             let to = to + usize::from(!less);
             let kept = 100.0 - f64::midpoint(span.0, span.1);
-            return Some((
-                Fact::Load(Load::TopSet(kept)),
-                self.past(to, &["load", "weight"]),
-            ));
+            return Some((Fact::Load(Load::TopSet(kept)), self.past(to, "load weight")));
         }
-        let of = to + usize::from(self.any(to, &["of", "from"]));
-        const WHOSE: &[&str] = &[
-            "your",
-            "my",
-            "her",
-            "his",
-            "their",
-            "the",
-            "current",
-            "estimated",
-            "est",
-        ];
+        let of = to + usize::from(self.any(to, "of from"));
+        const WHOSE: &str = "your my her his their the current estimated est";
         let of = of + usize::from(self.any(of, WHOSE));
         // `80% of 140`, `75% of her 120kg max`: worked out, down to half a unit.
         if of > to
@@ -405,7 +350,7 @@ impl Scan<'_> {
             let behind = of + 1 + usize::from(unit.is_some());
             return Some((
                 mass(amount, unit, None),
-                self.past(behind, &["max", "1rm", "pb", "best"]),
+                self.past(behind, "max 1rm pb best"),
             ));
         }
         let words = [self.at(of), self.at(of + 1), self.at(of + 2)];

@@ -5,31 +5,26 @@ use super::lex::Kind;
 use super::numbers::REPS;
 
 /// Words before an effort that is not to be reached.
-const DENIED: &[&str] = &[
-    "not", "never", "no", "don't", "dont", "without", "short", "avoid",
-];
+const DENIED: &str = "not never no don't dont without short avoid";
 
 impl Scan<'_> {
     pub(super) fn effort(&self, at: usize) -> Option<(Fact, usize)> {
         let lead = |at: usize| {
             let mut at = at;
-            while self.any(
-                at,
-                &["@", "at", "an", "a", "about", "around", "of", ":", "=", "~"],
-            ) {
+            while self.any(at, "@ at an a about around of : = ~") {
                 at += 1;
             }
             at
         };
         // `leave 2`, `2 left` without a word more.
-        if self.any(at, &["leave", "leaving"])
+        if self.any(at, "leave leaving")
             && let Some((span, to)) = self.range(at + 1)
             && self.ends_at(to)
         {
             return Some((Fact::Effort(span), to));
         }
         // `not to failure`
-        let failure = |at: &usize| self.at(*at) == "to" && self.any(at + 1, &["failure", "fail"]);
+        let failure = |at: &usize| self.at(*at) == "to" && self.any(at + 1, "failure fail");
         if self.any(at, DENIED)
             && let Some(to) = (at + 1..at + 4).find(failure)
         {
@@ -44,7 +39,7 @@ impl Scan<'_> {
             return Some((Fact::Effort((a.min(b), a.max(b))), to + 1));
         }
         let from = lead(at);
-        if self.any(from, &["rpe", "rir"]) {
+        if self.any(from, "rpe rir") {
             let (span, to) = self.range(lead(from + 1))?;
             // `RIR 3/2/1/0`: each set its own, kept as words.
             if let Some(end) = self.slashed(to) {
@@ -53,10 +48,10 @@ impl Scan<'_> {
             return Some((Fact::Effort(reserve(self.at(from), span)), to));
         }
         if let Some((span, to)) = self.range(from) {
-            if self.any(to, &["rpe", "rir"]) {
+            if self.any(to, "rpe rir") {
                 return Some((Fact::Effort(reserve(self.at(to), span)), to + 1));
             }
-            let in_the = self.past(self.past(to, REPS), &["left"]);
+            let in_the = self.past(self.past(to, REPS), "left");
             let behind = [self.at(in_the), self.at(in_the + 1), self.at(in_the + 2)];
             match behind {
                 ["in", "the", "tank"] => return Some((Fact::Effort(span), in_the + 3)),
@@ -77,7 +72,7 @@ impl Scan<'_> {
                 return Some((Fact::Effort(reserve("rpe", span)), to));
             }
         }
-        if self.at(at) == "to" && self.any(at + 1, &["failure", "fail"]) {
+        if self.at(at) == "to" && self.any(at + 1, "failure fail") {
             return Some((Fact::Effort((0.0, 0.0)), at + 2));
         }
         None
@@ -94,24 +89,9 @@ impl Scan<'_> {
     }
 
     pub(super) fn tempo(&self, at: usize, before: &[Found]) -> Option<(Fact, usize)> {
-        const DONE: &[&str] = &[
-            "down",
-            "up",
-            "pause",
-            "paused",
-            "pauses",
-            "negative",
-            "negatives",
-            "eccentric",
-            "eccentrics",
-            "lower",
-            "lowering",
-            "squeeze",
-            "way",
-            "concentric",
-            "descent",
-            "stop",
-        ];
+        const DONE: &str = "\
+            down up pause paused pauses negative negatives eccentric eccentrics lower lowering \
+            squeeze way concentric descent stop";
         if self.at(at) == "tempo" {
             let mut to = at + 1;
             while self.tokens.get(to).is_some_and(|token| {
@@ -124,7 +104,7 @@ impl Scan<'_> {
             return (to > at + 1).then_some((Fact::Manner, to));
         }
         // `@ 31X1`, `3011` behind the sets: a figure for each part of a repetition.
-        let from = at + usize::from(self.any(at, &["@", "at"]));
+        let from = at + usize::from(self.any(at, "@ at"));
         let counted = before
             .iter()
             .any(|one| matches!(one.fact, Fact::SetsOf(..)));
@@ -135,7 +115,7 @@ impl Scan<'_> {
             let exploding = !(parted && from == at)
                 && self.at(from).len() == 2
                 && self.whole(from).is_some()
-                && self.any(from + 1, &["x"])
+                && self.any(from + 1, "x")
                 && self.glued(from + 1)
                 && self.at(from + 2).len() == 1
                 && self.whole(from + 2).is_some()
@@ -162,7 +142,7 @@ impl Scan<'_> {
         let mut to = at;
         let mut figures = 0;
         let figure =
-            |at: usize| self.whole(at).is_some_and(|value| value < 10) || self.any(at, &["x"]);
+            |at: usize| self.whole(at).is_some_and(|value| value < 10) || self.any(at, "x");
         while figure(to) {
             figures += 1;
             let goes_on = matches!(self.sign(to + 1), Some('-' | '/')) && self.glued(to + 1);
@@ -186,9 +166,8 @@ impl Scan<'_> {
         if self.whole(at).is_some() && dashes && (3..=4).contains(&figures) && tempo {
             return Some((Fact::Manner, to + 1));
         }
-        let from = at + usize::from(self.any(at, &["a"]));
-        let second =
-            |at: usize| self.sign(at) == Some('-') && self.any(at + 1, &["second", "sec", "s"]);
+        let from = at + usize::from(self.any(at, "a"));
+        let second = |at: usize| self.sign(at) == Some('-') && self.any(at + 1, "second sec s");
         let (time, to) = match self.range(from) {
             Some((span, to)) if second(to) => (span, to + 2),
             _ => self.duration(from)?,
@@ -197,11 +176,10 @@ impl Scan<'_> {
         let counted = before
             .iter()
             .any(|one| matches!(one.fact, Fact::SetsOf(..)));
-        let hold = self.any(to, &["hold", "holds"]) && (!long || counted);
-        let in_words = |to: usize| {
-            self.any(to, DONE) || (self.any(to, &["each"]) && self.any(to + 1, &["way"]))
-        };
-        let adjective = usize::from(self.any(to, &["slow", "controlled", "each"]));
+        let hold = self.any(to, "hold holds") && (!long || counted);
+        let in_words =
+            |to: usize| self.any(to, DONE) || (self.any(to, "each") && self.any(to + 1, "way"));
+        let adjective = usize::from(self.any(to, "slow controlled each"));
         (hold || in_words(to) || in_words(to + adjective))
             .then_some((Fact::Manner, to + 1 + adjective))
     }

@@ -8,6 +8,7 @@ use crate::domain::quantities::catalogue::Basis;
 use crate::domain::quantities::id::ExerciseId;
 use crate::domain::quantities::mass::Unit;
 use crate::message::NameIndex;
+use crate::message::words::variants::has;
 
 /// A number or a range.
 pub(super) type Span = (f64, f64);
@@ -107,36 +108,9 @@ pub(super) struct Scan<'a> {
 }
 
 /// Words that begin no name of one word, though a name may go on behind them.
-const NO_NAME: &[&str] = &[
-    "hold",
-    "holds",
-    "sets",
-    "set",
-    "rest",
-    "max",
-    "step",
-    "steps",
-    "jump",
-    "walk",
-    "run",
-    "raise",
-    "raises",
-    "machine",
-    "cable",
-    "bar",
-    "bodyweight",
-    "light",
-    "heavy",
-    "superset",
-    "circuit",
-    "abs",
-    "core",
-    "twist",
-    "swing",
-    "carry",
-    "extension",
-    "fly",
-];
+const NO_NAME: &str = "\
+    hold holds sets set rest max step steps jump walk run raise raises machine cable bar \
+    bodyweight light heavy superset circuit abs core twist swing carry extension fly";
 
 /// Longest name in tokens.
 const LONGEST: usize = 9;
@@ -190,12 +164,7 @@ impl Scan<'_> {
         if first.kind != Kind::Word && !angle {
             return None;
         }
-        if self.any(
-            from,
-            &[
-                "x", "with", "then", "and", "or", "of", "to", "into", "at", "the", "for", "a",
-            ],
-        ) {
+        if self.any(from, "x with then and or of to into at the for a") {
             return None;
         }
         let joins =
@@ -215,7 +184,7 @@ impl Scan<'_> {
                 if tokens.last()?.sign().is_some() {
                     return None;
                 }
-                if to == from + 1 && NO_NAME.contains(&first.text.as_str()) {
+                if to == from + 1 && has(NO_NAME, first.text.as_str()) {
                     return None;
                 }
                 let words = tokens.iter().filter(|token| token.sign().is_none());
@@ -272,16 +241,10 @@ impl Scan<'_> {
         };
         // `a heavy triple`, `one single new 5RM`, `up to a 5RM`, `top set of 5`.
         let limit = [at, at + 1, at + 2, at + 3];
-        let adjective = |at: usize| {
-            self.any(
-                at,
-                &["a", "an", "one", "heavy", "new", "top", "hard", "max"],
-            )
-        };
+        let adjective = |at: usize| self.any(at, "a an one heavy new top hard max");
         let noun = limit.into_iter().find(|&at| !adjective(at))?;
         if noun > at {
-            let single =
-                noun + usize::from(self.at(noun) == "single" && self.any(noun + 1, &["new"]));
+            let single = noun + usize::from(self.at(noun) == "single" && self.any(noun + 1, "new"));
             let single = single + usize::from(single > noun);
             if let (Some(reps), "rm") = (self.whole(single), self.at(single + 1)) {
                 return Some((one(reps), single + 2));

@@ -14,6 +14,7 @@ use crate::domain::quantities::effort::Rir;
 use crate::domain::quantities::load::HEAVIEST;
 use crate::domain::quantities::mass::Mass;
 use crate::message::forms::plan::{FaultKind, is_beyond, is_held, may_be_share};
+use crate::message::words::variants::has;
 
 impl Build<'_> {
     /// `curls / pushdowns superset 3x12`: what is done in turn is no alternative.
@@ -142,9 +143,7 @@ impl Build<'_> {
             });
         }
         let is_word = |token: &&Token| {
-            token.kind == Kind::Word
-                && token.text.len() > 1
-                && !FILLERS.contains(&token.text.as_str())
+            token.kind == Kind::Word && token.text.len() > 1 && !has(FILLERS, token.text.as_str())
         };
         let first = self.tokens.iter().position(|token| is_word(&token));
         let Some(first) = first else {

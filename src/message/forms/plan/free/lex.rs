@@ -1,5 +1,7 @@
 //! A line of a plan as tokens: numbers, words, signs, with where they stand in the text.
 
+use crate::message::words::numeral::small_number;
+
 /// What a token is.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub(super) enum Kind {
@@ -189,28 +191,6 @@ fn number_end(
 
 /// The number that a word stands for, up to twenty, and the tens that sets are written with.
 pub(super) fn number_word(word: &str) -> Option<u32> {
-    const WORDS: [&str; 20] = [
-        "one",
-        "two",
-        "three",
-        "four",
-        "five",
-        "six",
-        "seven",
-        "eight",
-        "nine",
-        "ten",
-        "eleven",
-        "twelve",
-        "thirteen",
-        "fourteen",
-        "fifteen",
-        "sixteen",
-        "seventeen",
-        "eighteen",
-        "nineteen",
-        "twenty",
-    ];
     let tens = match word {
         "thirty" => Some(30),
         "forty" => Some(40),
@@ -221,6 +201,5 @@ pub(super) fn number_word(word: &str) -> Option<u32> {
         "ninety" => Some(90),
         _ => None,
     };
-    let small = WORDS.iter().position(|known| *known == word);
-    tens.or_else(|| u32::try_from(small? + 1).ok())
+    tens.or_else(|| small_number(word))
 }

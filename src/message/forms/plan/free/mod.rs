@@ -18,6 +18,7 @@ mod said;
 mod shape;
 mod words;
 
+use crate::message::words::variants::has;
 pub(super) use assemble::Assembled;
 pub(super) use shape::{Columns, columns, is_rule};
 
@@ -236,21 +237,11 @@ fn names_apart(line: &str, language: &Language<'_>) -> Option<Vec<String>> {
 /// `Everything @ RPE 8`. `alone` says that it stands before any exercise.
 pub(super) fn for_all(line: &str, alone: bool, language: &Language<'_>) -> Option<ForAll> {
     use facts::Fact;
-    const ALL: &[&str] = &[
-        "all",
-        "everything",
-        "every",
-        "everywhere",
-        "throughout",
-        "unless",
-        "overall",
-        "default",
-        "otherwise",
-    ];
+    const ALL: &str = "all everything every everywhere throughout unless overall default otherwise";
     // `all sets 2 rir` counts no sets.
     let mut tokens = lex::tokens(line);
     tokens.retain(|token| !token.is("sets") && !token.is("set"));
-    let is_all = |token: &lex::Token| ALL.iter().any(|word| token.is(word));
+    let is_all = |token: &lex::Token| has(ALL, &token.text);
     let says_all = tokens.iter().any(is_all);
     let scan = facts::Scan::new(&tokens, language.names);
     let (mut effort, mut rest, mut words) = (None, None, 0);
@@ -291,25 +282,15 @@ pub(super) struct ForAll {
 
 /// Whether a line says that its repetitions stand before its sets: `reps x sets`, `reps first, then sets`.
 fn says_reps_first(tokens: &[lex::Token]) -> bool {
-    let find = |words: &[&str]| {
-        tokens
-            .iter()
-            .position(|token| words.contains(&token.text.as_str()))
-    };
-    let (reps, sets) = (find(&["reps"]), find(&["sets"]));
+    let find = |word: &str| tokens.iter().position(|token| token.is(word));
+    let (reps, sets) = (find("reps"), find("sets"));
     let near = reps
         .zip(sets)
         .filter(|(reps, sets)| reps < sets && sets - reps <= 4);
     near.is_some_and(|(reps, sets)| {
         let between = tokens.get(reps + 1..sets).unwrap_or_default();
-        between.iter().all(|token| {
-            matches!(
-                token.text.as_str(),
-                "x" | "by" | "first" | "then" | "," | "/"
-            )
-        }) && between
-            .iter()
-            .any(|token| matches!(token.text.as_str(), "x" | "by" | "first"))
+        let is = |words: &'static str| move |token: &lex::Token| has(words, &token.text);
+        between.iter().all(is("x by first then , /")) && between.iter().any(is("x by first"))
     })
 }
 

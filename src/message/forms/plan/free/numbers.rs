@@ -3,20 +3,25 @@
 use super::facts::{Amount, Scan, Span};
 use super::lex::{Kind, Token, number_word};
 use crate::message::words::unit::unit_of;
+use crate::message::words::variants::has;
 
-pub(super) const REPS: &[&str] = &["rep", "reps", "repetition", "repetitions", "repeats"];
+pub(super) const REPS: &str = "rep reps repetition repetitions repeats";
 
-pub(super) const SETS: &[&str] = &["set", "sets", "series", "lots", "goes", "bouts", "efforts"];
+pub(super) const SETS: &str = "set sets series lots goes bouts efforts";
 
-pub(super) const ROUNDS: &[&str] = &["round", "rounds", "times", "circuits"];
+pub(super) const ROUNDS: &str = "round rounds times circuits";
+
+/// Words for what a number counts, beside times and loads.
+const UNITS: &str =
+    "% percent km m metres meters yards yd yds ft feet steps paces cm cal cals calories";
 
 impl Scan<'_> {
     pub(super) fn at(&self, at: usize) -> &str {
         self.tokens.get(at).map_or("", |token| token.text.as_str())
     }
 
-    pub(super) fn any(&self, at: usize, words: &[&str]) -> bool {
-        words.contains(&self.at(at))
+    pub(super) fn any(&self, at: usize, words: &str) -> bool {
+        has(words, self.at(at))
     }
 
     pub(super) fn sign(&self, at: usize) -> Option<char> {
@@ -78,7 +83,7 @@ impl Scan<'_> {
             values.push(next);
             to += 2;
         }
-        let unit = self.unit_at(to).is_some() || self.any(to, &["x", "rir", "rpe"]);
+        let unit = self.unit_at(to).is_some() || self.any(to, "x rir rpe");
         (values.len() >= least && !unit && !self.any(to, SETS)).then_some((values, to))
     }
 
@@ -112,36 +117,13 @@ impl Scan<'_> {
     pub(super) fn unit_at(&self, at: usize) -> Option<&str> {
         let word = self.at(at);
         // `15-20 feet on the box`: no distance.
-        let of_body = matches!(word, "feet")
-            && self.any(
-                at + 1,
-                &["on", "up", "elevated", "flat", "together", "in", "wide"],
-            );
+        let of_body =
+            matches!(word, "feet") && self.any(at + 1, "on up elevated flat together in wide");
         if of_body {
             return None;
         }
         let of_time = seconds_in(word).is_some() && (word != "m" || self.glued(at));
-        let known = of_time
-            || unit_of(word).is_some()
-            || matches!(
-                word,
-                "%" | "percent"
-                    | "km"
-                    | "m"
-                    | "metres"
-                    | "meters"
-                    | "yards"
-                    | "yd"
-                    | "yds"
-                    | "ft"
-                    | "feet"
-                    | "steps"
-                    | "paces"
-                    | "cm"
-                    | "cal"
-                    | "cals"
-                    | "calories"
-            );
+        let known = of_time || unit_of(word).is_some() || has(UNITS, word);
         known.then_some(word)
     }
 
@@ -212,7 +194,7 @@ impl Scan<'_> {
             return Some((Amount::Reps(span), self.past(to, REPS)));
         }
         let rest = [self.at(from), self.at(from + 1), self.at(from + 2)];
-        let can = |from: usize| (from..from + 6).find(|&at| self.any(at, &["can", "possible"]));
+        let can = |from: usize| (from..from + 6).find(|&at| self.any(at, "can possible"));
         if let ["as", "many", _] = rest
             && let Some(end) = can(from + 2)
         {
@@ -226,7 +208,7 @@ impl Scan<'_> {
         Some((Amount::Max, from + used))
     }
 
-    pub(super) fn past(&self, at: usize, words: &[&str]) -> usize {
+    pub(super) fn past(&self, at: usize, words: &str) -> usize {
         at + usize::from(self.any(at, words))
     }
 }

@@ -9,6 +9,7 @@ use super::numbers::{pair, whole};
 use super::words::{ADVICE, FILLERS, SPEECH};
 use crate::domain::quantities::catalogue::Basis;
 use crate::message::forms::plan::FaultKind;
+use crate::message::words::variants::has;
 
 impl Build<'_> {
     /// What a clause says of the exercise at hand, or of all that follow; `of_a_name` for what stands
@@ -88,17 +89,16 @@ impl Build<'_> {
             [number, word] => self.word(word) == "more" && self.number(number) >= Some(5.0),
             _ => false,
         };
-        if !head && clause.facts.windows(2).any(more) && !self.says(clause, &["add", "if", "when"])
-        {
+        if !head && clause.facts.windows(2).any(more) && !self.says(clause, "add if when") {
             let words = self.text_of(&clause.facts).to_owned();
             return Err((words, FaultKind::UnknownWord(None)));
         }
         // Advice with numbers in it: `add 2.5 kg when all sets hit 8`, `a rep more each week till you have 3x10`.
         let told = (self.says(clause, ADVICE) && content > 0
             || content > 2 && !self.in_turn_so_far())
-            && (!(full && content <= 1) || self.says(clause, &["last", "final"]));
+            && (!(full && content <= 1) || self.says(clause, "last final"));
         let loose = clause.facts.iter().any(|one| one.fact == Fact::Loose);
-        let more = self.says(clause, &["more"]);
+        let more = self.says(clause, "more");
         if !head && begun && numbers && told && (self.says(clause, ADVICE) || loose || more) {
             self.note(self.text_of(&clause.facts).to_owned());
             return Ok(());
@@ -154,9 +154,7 @@ impl Build<'_> {
     pub(super) fn first_words(&self, clause: &Clause) -> Option<String> {
         let says = |found: &&Found| {
             let word = self.word(found);
-            found.fact == Fact::Word
-                && word.chars().any(char::is_alphabetic)
-                && !FILLERS.contains(&word)
+            found.fact == Fact::Word && word.chars().any(char::is_alphabetic) && !has(FILLERS, word)
         };
         let first = clause.facts.iter().position(|found| says(&found))?;
         // `back sqaut`: what may be the beginning of a name goes with it.
@@ -249,11 +247,9 @@ impl Build<'_> {
     /// Sets without a name go on with the exercise at hand, unless a word before them may be the
     /// name of another.
     pub(super) fn other_sets(&self, clause: &Clause) -> Result<(), Misfit> {
-        const KINDS: &[&str] = &[
-            "back", "off", "offs", "backoff", "backoffs", "top", "drop", "down", "heavy", "light",
-            "volume", "later", "sets", "working", "main", "lighter", "heavier", "week", "deload",
-            "taper", "same",
-        ];
+        const KINDS: &str = "\
+            back off offs backoff backoffs top drop down heavy light volume later sets working \
+            main lighter heavier week deload taper same";
         let at = clause
             .facts
             .iter()
@@ -263,8 +259,8 @@ impl Build<'_> {
             let word = self.word(found);
             found.fact == Fact::Word
                 && word.chars().any(char::is_alphabetic)
-                && !FILLERS.contains(&word)
-                && !KINDS.contains(&word)
+                && !has(FILLERS, word)
+                && !has(KINDS, word)
         };
         match before.iter().find(strange) {
             Some(word) => {
@@ -297,7 +293,7 @@ impl Build<'_> {
         clause: &Clause,
         head: bool,
     ) -> Result<(), Misfit> {
-        let last = self.says(clause, &["last", "final"]);
+        let last = self.says(clause, "last final");
         let told = self.text(found.from, found.to).to_owned();
         let content = self.content(clause);
         let in_turn = self.in_turn;
@@ -486,7 +482,7 @@ impl Build<'_> {
             }
             let word = self.word(found);
             let says = found.fact == Fact::Loose
-                || (word.chars().any(char::is_alphabetic) && !FILLERS.contains(&word));
+                || (word.chars().any(char::is_alphabetic) && !has(FILLERS, word));
             match runs.last_mut() {
                 Some((_, to, said)) if *to == found.from => {
                     *to = found.to;
@@ -559,7 +555,7 @@ impl Build<'_> {
         let words = words.to_lowercase();
         let words: Vec<&str> = words
             .split_whitespace()
-            .filter(|word| !SPEECH.contains(word) && !FILLERS.contains(word) && *word != "one")
+            .filter(|word| !has(SPEECH, word) && !has(FILLERS, word) && *word != "one")
             .collect();
         let name = &language.catalogue.exercise(own).name;
         // The bare name of a movement is that of its commonest kind: `leg curl` is the lying one.
@@ -577,14 +573,11 @@ impl Build<'_> {
 
     /// Whether a clause is the other side of the sets before it: `3x12 L, 3x12 R`.
     fn is_other_side(&mut self, clause: &Clause) -> bool {
-        const LEFT: &[&str] = &["l", "left"];
-        const RIGHT: &[&str] = &["r", "right"];
+        const LEFT: &str = "l left";
+        const RIGHT: &str = "r right";
         let sides = |words: &str| {
             let words = words.to_lowercase();
-            (
-                LEFT.contains(&words.as_str()),
-                RIGHT.contains(&words.as_str()),
-            )
+            (has(LEFT, &words), has(RIGHT, &words))
         };
         let other = (self.says(clause, LEFT), self.says(clause, RIGHT));
         let counts = clause.facts.iter().find_map(|one| match &one.fact {
