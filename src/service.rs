@@ -195,9 +195,6 @@ impl<U: UseCase> Service<U> {
     }
 
     /// Whether nobody of this team ever wrote.
-    ///
-    /// # Errors
-    /// [`StoreError`].
     pub async fn is_new(&self, team: &str) -> Result<bool, StoreError> {
         let mut tx = self.store.begin().await?;
         let team = tx.team(team).await?;

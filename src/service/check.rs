@@ -43,9 +43,6 @@ impl Found {
 
 /// Looks a database through, and with `repair` makes anew what follows from the log. Each member in
 /// a transaction of their own, so that others go on meanwhile.
-///
-/// # Errors
-/// [`StoreError`] when the database fails.
 pub async fn check(
     store: &Store,
     bot: &Bot,

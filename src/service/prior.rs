@@ -11,9 +11,6 @@ use chrono::{DateTime, Utc};
 /// Learns the figures of the population from everybody's log; of figures that fewer than `least`
 /// members show there is none. Each log is learned with the published figures, whichever the bot runs
 /// with, so that a second time learns the same. Logs that cannot be read are passed over.
-///
-/// # Errors
-/// [`StoreError`] when the database fails.
 pub async fn learn(
     store: &Store,
     bot: &Bot,

@@ -120,9 +120,6 @@ impl Store {
 
     /// When the next job's turn is, of the team with this key or of all; `None` when nothing waits.
     /// Begins a transaction of its own, and waits for nobody who writes.
-    ///
-    /// # Errors
-    /// [`StoreError`] as any reading.
     pub async fn next_due(&self, team: Option<&str>) -> Result<Option<DateTime<Utc>>, StoreError> {
         // Set before it is read: what is stored in between rings for nothing, and is not missed.
         self.waker.set(i64::MAX);
@@ -147,9 +144,6 @@ impl Store {
 
     /// When the first of what is still to be sent by this channel is free to be sent by anybody;
     /// `None` where there is nothing.
-    ///
-    /// # Errors
-    /// [`StoreError`] as any reading.
     pub async fn next_left(&self, via: &str) -> Result<Option<DateTime<Utc>>, StoreError> {
         let mut tx = self.on(self.pool.begin_reading().await?);
         let left = tx.next_left(via).await?;

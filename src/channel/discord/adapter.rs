@@ -460,9 +460,6 @@ impl Adapter {
     }
 
     /// Renews the leases of the rows that are being sent, and takes up those whose lease is over.
-    ///
-    /// # Errors
-    /// [`StoreError`].
     pub async fn keep_outbox_once(self: &Arc<Self>) -> Result<(), StoreError> {
         let left = self.store().next_left(VIA).await?;
         let is_left = left.is_some_and(|until| until <= now());

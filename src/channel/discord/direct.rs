@@ -17,9 +17,6 @@ use crate::store::{StoreError, Tx};
 pub(super) const AT_ONCE: usize = 4;
 
 /// Stores how far a channel of direct messages was read, and whose it is.
-///
-/// # Errors
-/// [`StoreError`].
 pub(super) async fn store(tx: &mut Tx, cursor: &Cursor) -> Result<(), StoreError> {
     let Some((guild, member)) = cursor.direct else {
         return Ok(());
@@ -58,9 +55,6 @@ impl Adapter {
 }
 
 /// The channels of direct messages that are known.
-///
-/// # Errors
-/// [`StoreError`].
 pub(super) async fn take_up(adapter: &Adapter) -> Result<(), StoreError> {
     let mut tx = adapter.store().begin().await?;
     let known = tx.direct_channels().await?;

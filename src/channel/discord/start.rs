@@ -53,9 +53,6 @@ pub async fn introduce(adapter: Arc<Adapter>) {
 
 /// Takes up what an earlier run committed and did not send, as far as it is nobody's by now, and
 /// forgets what is too old.
-///
-/// # Errors
-/// [`StoreError`].
 pub async fn take_up(adapter: &Arc<Adapter>) -> Result<(), StoreError> {
     let mut tx = adapter.store().begin().await?;
     let old = Id::span_of(BUTTONS_KEPT);

@@ -22,9 +22,6 @@ use crate::store::{Tx, as_json, instant, json, millis};
 
 impl Tx {
     /// Reads ahead for a message of this id and author to this team.
-    ///
-    /// # Errors
-    /// [`StoreError`].
     pub async fn prefetch_message(
         &mut self,
         team: &str,
@@ -110,9 +107,6 @@ impl Tx {
 impl Tx {
     /// Reads ahead what a set of this member needs, where nothing of the member is at hand: the last
     /// sets, the bell, what coaches set for `day`, and what is believed.
-    ///
-    /// # Errors
-    /// [`StoreError`].
     pub async fn prefetch_own(
         &mut self,
         member: &Member,

@@ -79,9 +79,6 @@ pub(in crate::store) struct Belief {
 impl Tx {
     /// The stored beliefs about these exercises, by name, in the order of the names; those that
     /// have none are left out.
-    ///
-    /// # Errors
-    /// [`StoreError`].
     pub async fn beliefs(
         &mut self,
         member: &Member,
@@ -97,9 +94,6 @@ impl Tx {
     }
 
     /// All stored beliefs about a member, by exercise.
-    ///
-    /// # Errors
-    /// [`StoreError`].
     pub async fn beliefs_all(
         &mut self,
         member: &Member,
@@ -114,9 +108,6 @@ impl Tx {
     }
 
     /// The stored beliefs about these members, by member, then exercise: those about these exercises.
-    ///
-    /// # Errors
-    /// [`StoreError`].
     pub async fn beliefs_of(
         &mut self,
         members: &[MemberId],

@@ -14,9 +14,6 @@ const CHECKPOINT: &str = "checkpoint";
 
 impl Tx {
     /// All checkpoints of a member, in the order of time, then of exercises.
-    ///
-    /// # Errors
-    /// [`StoreError`].
     pub async fn checkpoints(&mut self, member: &Member) -> Result<Vec<Checkpoint>, StoreError> {
         const ALL: Sql = Sql::both(
             CHECKPOINT,
@@ -31,9 +28,6 @@ impl Tx {
 
     /// Whether something before a cut belongs to what lies behind: a set of the days behind, or one of
     /// this message.
-    ///
-    /// # Errors
-    /// [`StoreError`].
     pub async fn reaches_before(
         &mut self,
         team: &Team,

@@ -24,9 +24,6 @@ pub struct DirectChannel {
 
 impl Tx {
     /// All channels of direct messages, each with the team that its member joined last.
-    ///
-    /// # Errors
-    /// [`StoreError`].
     pub async fn direct_channels(&mut self) -> Result<Vec<DirectChannel>, StoreError> {
         const ALL: Sql = Sql::both(
             DIRECT,
@@ -57,9 +54,6 @@ impl Tx {
 
     /// Keeps a channel of direct messages and how far it was read, which only moves forward; the team is the one
     /// that was named last. Nothing happens where the team has no such member.
-    ///
-    /// # Errors
-    /// [`StoreError`].
     pub async fn keep_direct(&mut self, channel: &DirectChannel) -> Result<(), StoreError> {
         const KEEP: Sql = Sql::both(
             DIRECT,

@@ -62,9 +62,6 @@ pub struct Posted {
 
 impl Tx {
     /// All bound channels and their threads.
-    ///
-    /// # Errors
-    /// [`StoreError`].
     pub async fn bound_channels(&mut self) -> Result<Vec<BoundChannel>, StoreError> {
         const ALL: Sql = Sql::both(
             CHANNEL,
@@ -84,9 +81,6 @@ impl Tx {
     }
 
     /// Binds a channel or thread, or brings its name up to date; how far it was read stays.
-    ///
-    /// # Errors
-    /// [`StoreError`].
     pub async fn bind_channel(&mut self, channel: &BoundChannel) -> Result<(), StoreError> {
         const BIND: Sql = Sql::both(
             CHANNEL,
@@ -105,9 +99,6 @@ impl Tx {
     }
 
     /// Takes a channel and its threads out; whether it was bound.
-    ///
-    /// # Errors
-    /// [`StoreError`].
     pub async fn unbind_channel(&mut self, channel: u64) -> Result<bool, StoreError> {
         const UNBIND: Sql = Sql::both(
             CHANNEL,
@@ -118,9 +109,6 @@ impl Tx {
     }
 
     /// Messages of this channel up to this one were worked on.
-    ///
-    /// # Errors
-    /// [`StoreError`].
     pub async fn read_to(&mut self, channel: u64, message: u64) -> Result<(), StoreError> {
         const READ: Sql = Sql::both(
             CHANNEL,
@@ -131,9 +119,6 @@ impl Tx {
     }
 
     /// All communities with a role or a manager known.
-    ///
-    /// # Errors
-    /// [`StoreError`].
     pub async fn communities(&mut self) -> Result<Vec<Community>, StoreError> {
         const ALL: Sql = Sql::both(GUILD, "select id, coach_role, managers from discord_guild");
         let rows = self.connection.rows(&ALL, &[]).await?;
@@ -148,9 +133,6 @@ impl Tx {
     }
 
     /// Stores who leads in a community.
-    ///
-    /// # Errors
-    /// [`StoreError`].
     pub async fn put_community(&mut self, community: &Community) -> Result<(), StoreError> {
         const PUT: Sql = Sql::both(
             GUILD,
@@ -168,9 +150,6 @@ impl Tx {
     }
 
     /// Where this reply of the team stands.
-    ///
-    /// # Errors
-    /// [`StoreError`].
     pub async fn posted(&mut self, team: &Team, reply: &str) -> Result<Option<Posted>, StoreError> {
         const FIND: Sql = Sql::both(
             POST,
@@ -183,9 +162,6 @@ impl Tx {
     }
 
     /// The reply of the team that this message is.
-    ///
-    /// # Errors
-    /// [`StoreError`].
     pub async fn reply_at(
         &mut self,
         team: &Team,
@@ -202,9 +178,6 @@ impl Tx {
     }
 
     /// Replies of the team were posted, changed or taken back; none is among them twice.
-    ///
-    /// # Errors
-    /// [`StoreError`].
     pub async fn put_posted(&mut self, team: &Team, posted: &[Posted]) -> Result<(), StoreError> {
         const PUT: Insert = Insert {
             table: POST,
@@ -232,9 +205,6 @@ impl Tx {
     /// Forgets where replies stand whose messages' ids are lower than the newest by more than
     /// `span`: nobody presses buttons that old. (A server of one's own may give out ids that tell no
     /// time, so they are held against each other.)
-    ///
-    /// # Errors
-    /// [`StoreError`].
     pub async fn forget_posted(&mut self, span: u64) -> Result<u64, StoreError> {
         const FORGET: Sql = Sql::both(
             POST,
@@ -248,9 +218,6 @@ impl Tx {
 
     /// The messages of the team in this channel that were answered and have an author still, after
     /// `after` up to `up_to`.
-    ///
-    /// # Errors
-    /// [`StoreError`].
     pub async fn answered_in(
         &mut self,
         team: &Team,
@@ -284,9 +251,6 @@ impl Tx {
 
     /// When the messages of the team from this one on were last changed, as far as that was taken
     /// over.
-    ///
-    /// # Errors
-    /// [`StoreError`].
     pub async fn edits_since(
         &mut self,
         team: &Team,
@@ -303,9 +267,6 @@ impl Tx {
     }
 
     /// A message's change of this moment was taken over.
-    ///
-    /// # Errors
-    /// [`StoreError`].
     pub async fn took_edit(
         &mut self,
         team: &Team,
@@ -326,9 +287,6 @@ impl Tx {
     }
 
     /// Forgets the changes of messages whose ids are lower than the newest by more than `span`.
-    ///
-    /// # Errors
-    /// [`StoreError`].
     pub async fn forget_edits(&mut self, span: u64) -> Result<u64, StoreError> {
         const FORGET: Sql = Sql::both(
             EDIT,
@@ -340,9 +298,6 @@ impl Tx {
     }
 
     /// The commands last registered for this application.
-    ///
-    /// # Errors
-    /// [`StoreError`].
     pub async fn registered(&mut self, application: u64) -> Result<Option<String>, StoreError> {
         const FIND: Sql = Sql::both(
             COMMANDS,
@@ -356,9 +311,6 @@ impl Tx {
     }
 
     /// Commands were registered for this application.
-    ///
-    /// # Errors
-    /// [`StoreError`].
     pub async fn put_registered(
         &mut self,
         application: u64,
@@ -374,9 +326,6 @@ impl Tx {
     }
 
     /// The teams that this author is a member of, by key, the latest to join last.
-    ///
-    /// # Errors
-    /// [`StoreError`].
     pub async fn teams_of(&mut self, author: &str) -> Result<Vec<String>, StoreError> {
         const FIND: Sql = Sql::both(
             "member",

@@ -53,9 +53,6 @@ impl EventCache {
 impl Tx {
     /// The event with this id in this team, and what was answered; `None` when it is new. One of which
     /// the answer was dropped is nobody's, and was answered with nothing.
-    ///
-    /// # Errors
-    /// [`StoreError`].
     pub async fn remembered(
         &mut self,
         team: &Team,
@@ -69,9 +66,6 @@ impl Tx {
     }
 
     /// Looks events up before they are asked for, all in one go.
-    ///
-    /// # Errors
-    /// [`StoreError`].
     pub async fn prefetch_events(&mut self, team: &Team, ids: &[&str]) -> Result<(), StoreError> {
         const FIND: Sql = Sql::either(
             EVENT,
@@ -132,9 +126,6 @@ impl Tx {
 
     /// Takes the author off an event whose message they took away: it is still answered as before
     /// when it comes again, but nothing can be made of it any more.
-    ///
-    /// # Errors
-    /// [`StoreError`].
     pub async fn anonymise(&mut self, team: &Team, id: &str) -> Result<(), StoreError> {
         const DISOWN: Sql = Sql::both(
             EVENT,
@@ -150,9 +141,6 @@ impl Tx {
 
     /// The messages of this author in the team, by id, with what they were answered, in the order of
     /// time.
-    ///
-    /// # Errors
-    /// [`StoreError`].
     pub async fn answered_to(
         &mut self,
         team: &Team,

@@ -65,9 +65,6 @@ impl Store {
 
 impl Tx {
     /// All that is to be put out by this channel, in order.
-    ///
-    /// # Errors
-    /// [`StoreError`].
     pub async fn left(&mut self, via: &str) -> Result<Vec<Left>, StoreError> {
         const ALL: Sql = Sql::either(
             OUTBOX,
@@ -89,9 +86,6 @@ impl Tx {
     }
 
     /// Takes one of these up, until a time; false where it is no longer as it was found.
-    ///
-    /// # Errors
-    /// [`StoreError`].
     pub async fn take_from(
         &mut self,
         left: &Left,
@@ -115,9 +109,6 @@ impl Tx {
 
     /// Says that the owner now puts these out; which of them are still the owner's. On SQLite, where
     /// nobody else asks, all are, and nothing is said.
-    ///
-    /// # Errors
-    /// [`StoreError`].
     pub async fn begin_to_put_out(
         &mut self,
         keys: &[String],

@@ -58,9 +58,6 @@ impl ImportId {
 
 impl Store {
     /// Begins an import.
-    ///
-    /// # Errors
-    /// [`StoreError`].
     pub async fn begin_import(&self, team: &Team) -> Result<ImportId, StoreError> {
         const BEGIN: Sql = Sql::either(
             IMPORT,
@@ -128,9 +125,6 @@ impl Store {
     }
 
     /// Takes out what is staged, of this member or of all.
-    ///
-    /// # Errors
-    /// [`StoreError`].
     pub async fn unstage(
         &self,
         import: ImportId,
@@ -158,9 +152,6 @@ impl Store {
     }
 
     /// Takes an import out with all that is staged.
-    ///
-    /// # Errors
-    /// [`StoreError`].
     pub async fn drop_import(&self, import: ImportId) -> Result<(), StoreError> {
         const DROP: Sql = Sql::both(IMPORT, "delete from import where id = $1");
         self.unstage(import, None).await?;
@@ -170,9 +161,6 @@ impl Store {
     }
 
     /// Takes out the imports of processes that are gone; how many they were.
-    ///
-    /// # Errors
-    /// [`StoreError`].
     pub async fn drop_left_imports(&self) -> Result<usize, StoreError> {
         const TAKE: Sql = Sql::either(
             IMPORT,

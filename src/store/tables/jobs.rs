@@ -170,9 +170,6 @@ macro_rules! claim {
 
 impl Tx {
     /// The member's bell, if one waits.
-    ///
-    /// # Errors
-    /// [`StoreError`].
     pub async fn bell(&mut self, member: &Member) -> Result<Option<Bell>, StoreError> {
         if !self.bells.bells.contains_key(&member.id) {
             self.prefetch_bells(&[member.id]).await?;
@@ -181,9 +178,6 @@ impl Tx {
     }
 
     /// Reads the bells of these members before they are asked for, all in one go.
-    ///
-    /// # Errors
-    /// [`StoreError`].
     pub async fn prefetch_bells(&mut self, members: &[MemberId]) -> Result<(), StoreError> {
         let bells = &mut self.bells.bells;
         let mut members = members.to_vec();
@@ -202,9 +196,6 @@ impl Tx {
     /// Takes up jobs whose turn it is, the longest due first, until this transaction ends. On
     /// PostgreSQL the members they are of are locked, too; what another process holds, or works
     /// on the member of, is left out this time.
-    ///
-    /// # Errors
-    /// [`StoreError`].
     pub async fn claim(&mut self, claim: &Claim<'_>) -> Result<Vec<DueJob>, StoreError> {
         const ANY: Sql = claim!("1 = 1");
         const OF_TEAM: Sql = claim!("team_id = $5");
@@ -288,9 +279,6 @@ impl Tx {
     }
 
     /// A claimed job is not done now: it is free again.
-    ///
-    /// # Errors
-    /// [`StoreError`].
     pub(crate) async fn give_back(&mut self, key: &str) -> Result<(), StoreError> {
         const BACK: Sql = Sql::both(
             JOB,
@@ -300,9 +288,6 @@ impl Tx {
     }
 
     /// A claimed job is done: it is taken out, unless it was set anew meanwhile.
-    ///
-    /// # Errors
-    /// [`StoreError`].
     pub async fn done(&mut self, job: &DueJob) -> Result<(), StoreError> {
         const DONE: Sql = Sql::both(
             JOB,
@@ -314,9 +299,6 @@ impl Tx {
     }
 
     /// Keys of the jobs whose turn it is, the longest due first.
-    ///
-    /// # Errors
-    /// [`StoreError`].
     pub async fn due_keys(
         &mut self,
         team: Option<&Team>,
@@ -344,9 +326,6 @@ impl Tx {
     }
 
     /// A job failed: nobody takes it up before `turn`.
-    ///
-    /// # Errors
-    /// [`StoreError`].
     pub async fn put_off(&mut self, key: &str, turn: DateTime<Utc>) -> Result<(), StoreError> {
         const PUT_OFF: Sql = Sql::both(
             JOB,
@@ -358,9 +337,6 @@ impl Tx {
     }
 
     /// When the next job's turn is, of one team or of all; `None` when nothing waits.
-    ///
-    /// # Errors
-    /// [`StoreError`].
     pub async fn next_due(
         &mut self,
         team: Option<&str>,
@@ -383,9 +359,6 @@ impl Tx {
     // Digests.
 
     /// The team's digest that is to come.
-    ///
-    /// # Errors
-    /// [`StoreError`].
     pub async fn digest(&mut self, team: &Team) -> Result<Option<DigestJob>, StoreError> {
         const FIND: Sql = Sql::both(
             JOB,
@@ -398,9 +371,6 @@ impl Tx {
     }
 
     /// Sets the team's digest that is to come.
-    ///
-    /// # Errors
-    /// [`StoreError`].
     pub async fn put_digest(
         &mut self,
         team: &Team,
@@ -421,9 +391,6 @@ impl Tx {
     }
 
     /// Has these members told their own week, the one with this first day and label, from `due` on.
-    ///
-    /// # Errors
-    /// [`StoreError`].
     pub async fn put_own_weeks(
         &mut self,
         team: &Team,
@@ -458,9 +425,6 @@ impl Tx {
     }
 
     /// Takes the member's bell off if it was due by `now`: it is of a set long past.
-    ///
-    /// # Errors
-    /// [`StoreError`].
     pub async fn hush(
         &mut self,
         team: &Team,

@@ -47,9 +47,6 @@ pub struct Sender<'a> {
 
 impl Tx {
     /// Keeps an answer until it is sent.
-    ///
-    /// # Errors
-    /// [`StoreError`].
     pub async fn keep_unsent(
         &mut self,
         team: &Team,
@@ -77,9 +74,6 @@ impl Tx {
     }
 
     /// Whether an answer is still to be sent.
-    ///
-    /// # Errors
-    /// [`StoreError`].
     pub async fn is_unsent(&mut self, key: &str) -> Result<bool, StoreError> {
         const FIND: Sql = Sql::both(OUTBOX, "select key from outbox where key = $1");
         Ok(self.connection.row(&FIND, &[key.into()]).await?.is_some())
@@ -87,9 +81,6 @@ impl Tx {
 
     /// All answers that are to be sent by this channel, in order, also those that another process
     /// is sending.
-    ///
-    /// # Errors
-    /// [`StoreError`].
     pub async fn unsent(&mut self, via: &str) -> Result<Vec<Unsent>, StoreError> {
         const ALL: Sql = Sql::both(
             OUTBOX,
@@ -114,9 +105,6 @@ impl Tx {
 
     /// Renews the lease of those of these answers that this process still has; their keys and places
     /// in the order.
-    ///
-    /// # Errors
-    /// [`StoreError`].
     pub async fn renew(
         &mut self,
         keys: &[String],
@@ -144,9 +132,6 @@ impl Tx {
 
     /// Takes up, in order, the answers whose lease is over by `now`, or ends so late that a clock
     /// must have stood ahead.
-    ///
-    /// # Errors
-    /// [`StoreError`].
     pub async fn take_left(
         &mut self,
         sender: Sender<'_>,
@@ -170,9 +155,6 @@ impl Tx {
     }
 
     /// Lets go of what this process has not sent, so that the next one need not wait.
-    ///
-    /// # Errors
-    /// [`StoreError`].
     pub async fn release(&mut self, via: &str, owner: &str) -> Result<(), StoreError> {
         const RELEASE: Sql = Sql::both(
             OUTBOX,
@@ -183,9 +165,6 @@ impl Tx {
     }
 
     /// Whether another process has still to send something of this reply of the team.
-    ///
-    /// # Errors
-    /// [`StoreError`].
     pub async fn others_send(
         &mut self,
         team: &Team,
@@ -206,9 +185,6 @@ impl Tx {
 
     /// These answers were sent, or are no longer worth sending; those that were still kept, with
     /// their places in the order.
-    ///
-    /// # Errors
-    /// [`StoreError`].
     pub async fn drop_unsent(&mut self, keys: &[String]) -> Result<Vec<(String, i64)>, StoreError> {
         const DROP: Sql = Sql::either(
             OUTBOX,
@@ -225,9 +201,6 @@ impl Tx {
 
     /// Of what is still to be sent and names one of these texts, only what takes a reply back stays,
     /// without a word of whose it was.
-    ///
-    /// # Errors
-    /// [`StoreError`].
     pub(in crate::store) async fn forget_unsent(
         &mut self,
         team: &Team,

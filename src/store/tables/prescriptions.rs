@@ -75,9 +75,6 @@ pub(in crate::store) const PRESCRIBED: Sql = Sql::both(
 
 impl Tx {
     /// What stood for a member on `day`: of each kind the latest that begins by then.
-    ///
-    /// # Errors
-    /// [`StoreError`].
     pub async fn prescribed(
         &mut self,
         member: &Member,
@@ -97,9 +94,6 @@ impl Tx {
     }
 
     /// Everything that was ever set for a member, by kind and day.
-    ///
-    /// # Errors
-    /// [`StoreError`].
     pub async fn prescribed_ever(&mut self, member: &Member) -> Result<Vec<Version>, StoreError> {
         const ALL: Sql = Sql::both(
             PRESCRIPTION,
@@ -112,9 +106,6 @@ impl Tx {
 
     /// What bears on the days `from` to `to` for each of these members: of each kind the latest that begins
     /// by `from`, and all that begin later, by kind, then day; one statement.
-    ///
-    /// # Errors
-    /// [`StoreError`].
     pub async fn prescribed_of(
         &mut self,
         members: &[MemberId],
@@ -146,9 +137,6 @@ impl Tx {
     }
 
     /// The same for one member.
-    ///
-    /// # Errors
-    /// [`StoreError`].
     pub async fn prescribed_between(
         &mut self,
         member: &Member,

@@ -27,9 +27,6 @@ pub struct Response<'a> {
 
 impl Tx {
     /// What the request with this key was answered; `None` when it is new.
-    ///
-    /// # Errors
-    /// [`StoreError`].
     pub async fn response(
         &mut self,
         team: &Team,
@@ -73,9 +70,6 @@ impl Tx {
     }
 
     /// The responses to requests of this author in the team, in the order of time.
-    ///
-    /// # Errors
-    /// [`StoreError`].
     pub async fn responses_to(
         &mut self,
         team: &Team,

@@ -294,9 +294,6 @@ impl Tx {
 
     /// The channels in which these members posted their sets of the local days `from` to `to`, both included,
     /// each with how many of the members posted there, and how many sets.
-    ///
-    /// # Errors
-    /// [`StoreError`].
     pub async fn channels_of(
         &mut self,
         members: &[MemberId],
@@ -323,9 +320,6 @@ impl Tx {
     }
 
     /// Whether anybody in the team ever logged a set.
-    ///
-    /// # Errors
-    /// [`StoreError`].
     pub async fn has_sets(&mut self, team: &Team) -> Result<bool, StoreError> {
         const ANY: Sql = Sql::both(
             SET,
@@ -340,9 +334,6 @@ impl Tx {
     }
 
     /// The last day with a set of each of these members that ever logged one.
-    ///
-    /// # Errors
-    /// [`StoreError`].
     pub async fn last_days(
         &mut self,
         members: &[MemberId],
@@ -371,9 +362,6 @@ impl Tx {
     }
 
     /// The days from `from` to `to`, both included, on which each of these members logged a set, in order.
-    ///
-    /// # Errors
-    /// [`StoreError`].
     pub async fn trained_days(
         &mut self,
         members: &[MemberId],

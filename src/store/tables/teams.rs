@@ -65,9 +65,6 @@ pub(in crate::store) struct KnownTeam {
 
 impl Tx {
     /// The team with this key, made on first sight.
-    ///
-    /// # Errors
-    /// [`StoreError`].
     pub async fn team(&mut self, key: &str) -> Result<Team, StoreError> {
         const FIND: Sql = Sql::both(
             TEAM,
@@ -166,9 +163,6 @@ impl Tx {
     /// The member of this team with this author name; `None` for someone who never lifted here.
     /// On PostgreSQL the member's row is locked until the end of the transaction, so that the
     /// events of one member are worked on one after the other, whatever process they reach.
-    ///
-    /// # Errors
-    /// [`StoreError`].
     pub async fn member(
         &mut self,
         team: &Team,
@@ -197,9 +191,6 @@ impl Tx {
 
     /// Reads the members with these author names before they are asked for, all in one go, as
     /// [`Tx::member`] does; the ids of those found.
-    ///
-    /// # Errors
-    /// [`StoreError`].
     pub async fn prefetch_members(
         &mut self,
         team: &Team,
@@ -239,9 +230,6 @@ impl Tx {
 
     /// The member of this team with this author name, made when new; shown name and role are
     /// brought up to date.
-    ///
-    /// # Errors
-    /// [`StoreError`].
     pub async fn member_or_new(
         &mut self,
         team: &Team,
@@ -265,9 +253,6 @@ impl Tx {
     }
 
     /// All members of the team, in the order in which they came. They are not locked.
-    ///
-    /// # Errors
-    /// [`StoreError`].
     pub async fn members(&mut self, team: &Team) -> Result<Vec<Member>, StoreError> {
         const ALL: Sql = Sql::both(MEMBER, members_where!("team_id = $1 order by id"));
         self.found(&ALL, &[team.id.0.into()]).await
@@ -281,9 +266,6 @@ impl Tx {
     }
 
     /// The ids of all members of the team, in the order in which they came.
-    ///
-    /// # Errors
-    /// [`StoreError`].
     pub async fn member_ids(&mut self, team: &Team) -> Result<Vec<MemberId>, StoreError> {
         const IDS: Sql = Sql::both(
             MEMBER,
@@ -297,9 +279,6 @@ impl Tx {
     }
 
     /// What those of the team are called who have posted, in the order in which they came.
-    ///
-    /// # Errors
-    /// [`StoreError`].
     pub async fn called(&mut self, team: &Team) -> Result<Vec<Called>, StoreError> {
         const CALLED: Sql = Sql::both(
             MEMBER,
@@ -318,9 +297,6 @@ impl Tx {
     }
 
     /// Those of the team's members who have these ids, in the order in which they came. They are not locked.
-    ///
-    /// # Errors
-    /// [`StoreError`].
     pub async fn members_of(
         &mut self,
         team: &Team,
@@ -334,9 +310,6 @@ impl Tx {
     }
 
     /// The coach who came first, or where there is none, the member who did. Not locked.
-    ///
-    /// # Errors
-    /// [`StoreError`].
     pub async fn coach_or_first(&mut self, team: &Team) -> Result<Option<Member>, StoreError> {
         const FIRST: Sql = Sql::both(
             MEMBER,
@@ -349,9 +322,6 @@ impl Tx {
     }
 
     /// The team's coaches, in the order in which they came. They are not locked.
-    ///
-    /// # Errors
-    /// [`StoreError`].
     pub async fn coaches(&mut self, team: &Team) -> Result<Vec<Member>, StoreError> {
         const COACHES: Sql = Sql::both(
             MEMBER,
@@ -362,9 +332,6 @@ impl Tx {
 
     /// All members with how often anything of each was written: who decides on what is read here sees by it
     /// later, with [`Tx::version_of`], whether that still stands.
-    ///
-    /// # Errors
-    /// [`StoreError`].
     pub async fn members_counted(&mut self, team: &Team) -> Result<Vec<(Member, i64)>, StoreError> {
         const ALL: Sql = Sql::both(MEMBER, members_where!("team_id = $1 order by id"));
         self.write_members().await?;
@@ -382,9 +349,6 @@ impl Tx {
 
     /// The same, and nobody changes them until the end of the transaction: for events that change
     /// others than who caused them.
-    ///
-    /// # Errors
-    /// [`StoreError`].
     pub async fn members_locked(&mut self, team: &Team) -> Result<Vec<Member>, StoreError> {
         const ALL: Sql = Sql::either(
             MEMBER,
@@ -404,9 +368,6 @@ impl Tx {
 
     /// The members of the team who go by this name or author, given in lower case, whatever the
     /// letters' case there. They are not locked.
-    ///
-    /// # Errors
-    /// [`StoreError`].
     pub async fn members_called(
         &mut self,
         team: &Team,

@@ -72,9 +72,6 @@ impl Store {
 
     /// Empties some of the answers that tell of somebody of whom everything was erased, in a
     /// transaction of its own that takes a moment; whether there is more to do right away.
-    ///
-    /// # Errors
-    /// [`StoreError`].
     pub async fn empty_answers(&self) -> Result<bool, StoreError> {
         // Before it is looked: who is erased in between is not missed.
         self.erasing.store(false, Ordering::Relaxed);

@@ -16,9 +16,6 @@ const ERASED: &str = "erased";
 
 impl Tx {
     /// When everything of this author was last erased; `None` where it never was.
-    ///
-    /// # Errors
-    /// [`StoreError`].
     pub async fn erased(
         &mut self,
         team: &Team,

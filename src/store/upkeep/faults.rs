@@ -128,9 +128,6 @@ pub fn links() -> impl Iterator<Item = (&'static str, &'static str)> {
 
 impl Tx {
     /// Rows that should not be, by table.
-    ///
-    /// # Errors
-    /// [`StoreError`].
     pub async fn faults(&mut self) -> Result<Vec<Fault>, StoreError> {
         self.write().await?;
         let mut faults = Vec::new();
@@ -149,9 +146,6 @@ impl Tx {
     }
 
     /// What SQLite itself finds wrong with the file; nothing on PostgreSQL, which keeps its own pages.
-    ///
-    /// # Errors
-    /// [`StoreError`].
     pub async fn damage(&mut self) -> Result<Vec<String>, StoreError> {
         const CHECK: Sql = Sql::either(
             "sqlite_schema",
@@ -163,9 +157,6 @@ impl Tx {
     }
 
     /// Takes out beliefs, checkpoints and jobs that hang on nothing: the log or the next event makes them anew.
-    ///
-    /// # Errors
-    /// [`StoreError`].
     pub async fn drop_orphans(&mut self) -> Result<u64, StoreError> {
         const BELIEFS: Sql = Sql::both(
             "belief",
@@ -198,9 +189,6 @@ impl Tx {
     }
 
     /// The keys of all teams, in the order in which they came.
-    ///
-    /// # Errors
-    /// [`StoreError`].
     pub async fn team_keys(&mut self) -> Result<Vec<String>, StoreError> {
         const ALL: Sql = Sql::both("team", "select key from team order by id");
         let rows = self.connection.rows(&ALL, &[]).await?;

@@ -116,9 +116,6 @@ const FAMILIES: [Family; 2] = [family!("event", "id", "0"), family!("response", 
 impl Store {
     /// Drops some of the answers that are older than [`KEPT`], in a transaction of its own that takes a
     /// moment; whether there may be more to do right away.
-    ///
-    /// # Errors
-    /// [`StoreError`].
     pub async fn prune(&self, now: DateTime<Utc>) -> Result<bool, StoreError> {
         let Some(before) = now.checked_sub_signed(KEPT).map(millis) else {
             return Ok(false);
@@ -156,9 +153,6 @@ impl Store {
 impl Tx {
     /// Who posted a message of which the answer was dropped, and in which channel, by the sets that it
     /// holds; `None` where it holds none.
-    ///
-    /// # Errors
-    /// [`StoreError`].
     pub async fn posted_sets(
         &mut self,
         team: &Team,

@@ -266,9 +266,6 @@ impl Rest {
     }
 
     /// Makes the request and reads its answer.
-    ///
-    /// # Errors
-    /// [`RestError`].
     pub async fn fetch<T: DeserializeOwned>(&self, call: &Call<'_>) -> Result<T, RestError> {
         let body = self.send(call).await?;
         serde_json::from_slice(&body).map_err(|error| RestError::Unreadable(error.to_string()))
@@ -276,9 +273,6 @@ impl Rest {
 
     /// Makes the request and reads the messages in its answer, those that can be read: one that
     /// cannot is no reason to be deaf to the others.
-    ///
-    /// # Errors
-    /// [`RestError`].
     pub async fn messages(&self, call: &Call<'_>, channel: Id) -> Result<Vec<Message>, RestError> {
         let all: Vec<serde_json::Value> = self.fetch(call).await?;
         let read = |mut one: serde_json::Value| {
@@ -296,9 +290,6 @@ impl Rest {
     }
 
     /// Makes the request, again and again while that may help; its answer's body.
-    ///
-    /// # Errors
-    /// [`RestError`].
     pub async fn send(&self, call: &Call<'_>) -> Result<Vec<u8>, RestError> {
         let give_up = Instant::now() + call.patience;
         let key = key(call);
@@ -336,9 +327,6 @@ impl Rest {
 
     /// Fetches a file that a member attached: without the token, from where files lie and nowhere
     /// else, up to `most` bytes.
-    ///
-    /// # Errors
-    /// [`RestError`].
     pub async fn file(&self, address: &str, most: usize) -> Result<Vec<u8>, RestError> {
         let url = self
             .base

@@ -156,9 +156,6 @@ impl Outbox {
     }
 
     /// Renews the leases of all rows that are held.
-    ///
-    /// # Errors
-    /// [`StoreError`].
     pub(crate) async fn renew(
         &self,
         tx: &mut Tx,

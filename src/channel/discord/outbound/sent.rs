@@ -86,9 +86,6 @@ impl Sent {
     }
 
     /// Where a reply stands.
-    ///
-    /// # Errors
-    /// [`StoreError`].
     pub(crate) async fn find(
         &self,
         store: &Store,
@@ -113,9 +110,6 @@ impl Sent {
     }
 
     /// The team's reply that a message is.
-    ///
-    /// # Errors
-    /// [`StoreError`].
     pub async fn reply_at(
         &self,
         store: &Store,
@@ -168,9 +162,6 @@ impl Unstored {
     }
 
     /// Stores them.
-    ///
-    /// # Errors
-    /// [`StoreError`].
     pub(crate) async fn write(&self, tx: &mut Tx) -> Result<(), StoreError> {
         let mut of_teams: BTreeMap<&str, Vec<Posted>> = BTreeMap::new();
         for ((team, reply), sent) in &self.0 {

@@ -43,9 +43,6 @@ macro_rules! far {
 
 impl Store {
     /// Whether there are jobs that [`Tx::far_jobs`] would find. Waits for nobody who writes.
-    ///
-    /// # Errors
-    /// [`StoreError`] as any reading.
     pub async fn has_far_jobs(
         &self,
         team: Option<&str>,
@@ -70,9 +67,6 @@ impl Tx {
     /// Jobs that are due later than such a job can be that was just set, of one team or of all: bells
     /// and members' weeks, and digests that may have leapt over a week. What another process holds is
     /// left out.
-    ///
-    /// # Errors
-    /// [`StoreError`].
     pub async fn far_jobs(
         &mut self,
         team: Option<&str>,
@@ -114,9 +108,6 @@ impl Tx {
     }
 
     /// A job is due at another time, with this payload where it is a bell.
-    ///
-    /// # Errors
-    /// [`StoreError`].
     pub async fn move_job(
         &mut self,
         key: &str,
