@@ -69,25 +69,12 @@ use wire::{Channel, Id};
 
 pub use commands::registered as registered_commands;
 
-/// Opens the channel and serves it until `end` comes.
+/// Opens the channel and serves it until `end` comes; what is done is counted in `tally`.
 ///
 /// # Errors
 /// One line that names the remedy: a refused token, an intent that is not allowed, an address that
 /// cannot be, a database that fails at start.
 pub async fn run(
-    store: Store,
-    bot: Bot,
-    options: Options,
-    end: impl Future<Output = ()>,
-) -> anyhow::Result<()> {
-    run_counted(store, bot, options, Arc::default(), end).await
-}
-
-/// The same, and what is done is counted.
-///
-/// # Errors
-/// As [`run`].
-pub async fn run_counted(
     store: Store,
     bot: Bot,
     options: Options,

@@ -89,9 +89,15 @@ fn chalkbell(base: String, database: String) {
             channels: vec![GYM.to_string().parse().expect("an id")],
         };
         let bot = Bot::new(chalkbell::config::built_in());
-        discord::run(store, bot, options, std::future::pending())
-            .await
-            .expect("it runs");
+        discord::run(
+            store,
+            bot,
+            options,
+            Default::default(),
+            std::future::pending(),
+        )
+        .await
+        .expect("it runs");
     });
 }
 

@@ -560,6 +560,7 @@ async fn a_wrong_token_and_a_missing_intent_are_one_clear_line() {
         store.clone(),
         bot(),
         options.clone(),
+        Default::default(),
         std::future::pending(),
     )
     .await;
@@ -572,7 +573,14 @@ async fn a_wrong_token_and_a_missing_intent_are_one_clear_line() {
     // A gateway elsewhere is not spoken to.
     options.token = Token::read(Some(TOKEN)).expect("a token");
     fake.world().faults.gateway_url = Some("wss://gateway.invalid".to_owned());
-    let ended = discord::run(store, bot(), options, std::future::pending()).await;
+    let ended = discord::run(
+        store,
+        bot(),
+        options,
+        Default::default(),
+        std::future::pending(),
+    )
+    .await;
     assert!(
         ended
             .expect_err("refused")

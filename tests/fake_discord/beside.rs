@@ -61,7 +61,7 @@ pub fn begin_with(fake: &Fake, store: &Store, shards: Shards) -> Running {
     let store = store.clone();
     let bot = Bot::new(chalkbell::config::built_in());
     let task = tokio::spawn(async move {
-        discord::run(store, bot, options, async {
+        discord::run(store, bot, options, Default::default(), async {
             // Dropping the sender ends it, too.
             let _ = ended.await;
         })

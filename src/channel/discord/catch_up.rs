@@ -137,17 +137,26 @@ pub(super) fn refused(adapter: &Adapter, channel: Id, error: &RestError) {
 
 /// The messages after this one, oldest first.
 async fn page(adapter: &Adapter, channel: Id, after: u64) -> Result<Vec<Message>, RestError> {
+    let mut messages = history_page(adapter, channel, ("after", after)).await?;
+    messages.retain(|message| message.id.get() > after);
+    messages.sort_by_key(|message| message.id);
+    Ok(messages)
+}
+
+/// A page of a channel's history before or after a message.
+pub(super) async fn history_page(
+    adapter: &Adapter,
+    channel: Id,
+    (side, of): (&'static str, u64),
+) -> Result<Vec<Message>, RestError> {
     let channel_id = ChannelId::new(channel.get());
     let mut call = Call::new(Method::GET, Route::ChannelMessages { channel_id });
     call.params = vec![
         ("limit", limits::HISTORY.to_string()),
-        ("after", after.to_string()),
+        (side, of.to_string()),
     ];
     call.patience = Duration::from_secs(300);
-    let mut messages = adapter.rest.messages(&call, channel).await?;
-    messages.retain(|message| message.id.get() > after);
-    messages.sort_by_key(|message| message.id);
-    Ok(messages)
+    adapter.rest.messages(&call, channel).await
 }
 
 async fn file_page(

@@ -8,15 +8,12 @@
 
 use std::collections::HashSet;
 use std::sync::Arc;
-use std::time::Duration;
 
 use chrono::{DateTime, TimeDelta, Utc};
-use reqwest::Method;
-use serenity::model::id::ChannelId;
 
 use super::adapter::{Adapter, now, team_key};
-use super::catch_up::{CatchUpCounts, FRESH, refused, send_quietly};
-use super::http::{Call, RestError, Route};
+use super::catch_up::{CatchUpCounts, FRESH, history_page, refused, send_quietly};
+use super::http::RestError;
 use super::incoming::event_of;
 use super::limits;
 use super::wire::{Id, Message};
@@ -143,14 +140,7 @@ async fn page_before(
     channel: Id,
     before: u64,
 ) -> Result<Vec<Message>, RestError> {
-    let channel_id = ChannelId::new(channel.get());
-    let mut call = Call::new(Method::GET, Route::ChannelMessages { channel_id });
-    call.params = vec![
-        ("limit", limits::HISTORY.to_string()),
-        ("before", before.to_string()),
-    ];
-    call.patience = Duration::from_secs(300);
-    let mut page = adapter.rest.messages(&call, channel).await?;
+    let mut page = history_page(adapter, channel, ("before", before)).await?;
     page.retain(|message| message.id.get() < before);
     Ok(page)
 }
