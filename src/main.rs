@@ -308,7 +308,7 @@ fn run(command: Command) -> anyhow::Result<()> {
                 let bot = bot(&settings)?;
                 let tally = Arc::default();
                 let _door = attend(&settings, &store, &tally).await?;
-                discord::run_counted(store, bot, options, tally, stopped()).await
+                discord::run(store, bot, options, tally, stopped()).await
             })
         }
         Command::Check(args) => {

@@ -202,7 +202,8 @@ impl Work<'_> {
         }
     }
 
-    fn picture_of(&self, exercise: ExerciseId) -> Option<File> {
+    /// What the maximum was held to be, day by day.
+    pub(crate) fn picture_of(&self, exercise: ExerciseId) -> Option<File> {
         let log = self.loaded.history.iter().map(|filed| &filed.set);
         let figure = figure::lift(exercise, log, &self.view.lifter(), self.view.unit());
         figure.map(Figure::into_file)

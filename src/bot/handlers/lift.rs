@@ -335,7 +335,7 @@ impl Work<'_> {
             };
             self.out.push(Outgoing::Reply(reply));
         }
-        self.lift_cards(before, &other);
+        self.tell_cards(before, &other);
         self.put_other(other);
     }
 
@@ -351,8 +351,8 @@ impl Work<'_> {
         report
     }
 
-    /// Today's cards of a member that held loads back and do not any more say so.
-    fn lift_cards(&mut self, before: &Member, after: &Member) {
+    /// Today's cards of a member say so where they hold loads back from now on, or no longer.
+    pub(crate) fn tell_cards(&mut self, before: &Member, after: &Member) {
         let (now, today) = (self.view.now, self.view.today());
         for (name, card) in &before.state.cards {
             let Some(id) = self.view.catalogue().named(name) else {
@@ -360,15 +360,19 @@ impl Work<'_> {
             };
             let exercise = self.view.catalogue().exercise(id);
             let held = |of: &Member| of.state.hurt.iter().any(|one| one.withholds(exercise, now));
-            if card.day == today && held(before) && !held(after) {
-                let text = text::hurt::lifted_card(&after.name, name);
+            let text = match (held(before), held(after)) {
+                (true, false) => text::hurt::lifted_card(&after.name, name),
+                (false, true) => text::hurt::held_card(&after.name, name),
+                _ => continue,
+            };
+            if card.day == today {
                 self.change_of(after, card.reply.clone(), card.channel.clone(), text);
             }
         }
     }
 
     /// Changes what was said to somebody of the team.
-    pub(crate) fn change_of(&mut self, of: &Member, reply: String, channel: String, text: String) {
+    fn change_of(&mut self, of: &Member, reply: String, channel: String, text: String) {
         self.out.push(Outgoing::Update(Reply {
             id: reply,
             channel,

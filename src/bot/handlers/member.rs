@@ -3,7 +3,7 @@
 use serde_json::{Value, json};
 
 use super::work::Work;
-use crate::bot::figure::{self, Figure};
+use crate::bot::figure;
 use crate::bot::intent::WEEKS_BEFORE;
 use crate::bot::reply::File;
 use crate::bot::state::view::{View, rack_of};
@@ -14,7 +14,7 @@ use crate::domain::coaching::adherence::done_by_exercise;
 use crate::domain::coaching::progress::course;
 use crate::domain::coaching::week::{self, WeeklyVolume};
 use crate::domain::quantities::calendar::Week;
-use crate::domain::quantities::id::{ExerciseId, MuscleId};
+use crate::domain::quantities::id::MuscleId;
 use crate::domain::quantities::mass::{Mass, Unit};
 use crate::domain::quantities::rack::Rack;
 use crate::message::forms::command::{Amount, Bells, Command, RackCommand, Which};
@@ -85,7 +85,7 @@ impl Work<'_> {
             self.tell_with(
                 self.numbers_behind(&advice),
                 None,
-                self.lift_picture(exercise),
+                self.picture_of(exercise),
             );
         }
     }
@@ -109,13 +109,6 @@ impl Work<'_> {
             Some(grounds) => format!("{strength}\n{}", text::grounds(&grounds, advice)),
             None => strength,
         }
-    }
-
-    /// What the maximum was held to be, day by day.
-    fn lift_picture(&self, exercise: ExerciseId) -> Option<File> {
-        let log = self.loaded.history.iter().map(|filed| &filed.set);
-        let figure = figure::lift(exercise, log, &self.view.lifter(), self.view.unit());
-        figure.map(Figure::into_file)
     }
 
     pub(crate) fn rest(&mut self, bells: Option<Bells>) {

@@ -140,26 +140,7 @@ impl Work<'_> {
         let before = other.clone();
         other.state.hurt.push(report);
         other.state.forget_old_reports(now);
-        self.hold_cards(&before, &other);
+        self.tell_cards(&before, &other);
         self.put_other(other);
-    }
-
-    /// Today's cards of a member that hold loads back from now on say so.
-    fn hold_cards(&mut self, before: &Member, after: &Member) {
-        let (now, today) = (self.view.now, self.view.today());
-        for (name, card) in &before.state.cards {
-            let Some(id) = self.view.catalogue().named(name) else {
-                continue;
-            };
-            let exercise = self.view.catalogue().exercise(id);
-            let holds = |of: &Member| {
-                let mut reports = of.state.hurt.iter();
-                reports.any(|report| report.withholds(exercise, now))
-            };
-            if card.day == today && holds(after) && !holds(before) {
-                let text = text::hurt::held_card(&after.name, name);
-                self.change_of(after, card.reply.clone(), card.channel.clone(), text);
-            }
-        }
     }
 }

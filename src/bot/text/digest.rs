@@ -3,6 +3,7 @@
 use std::collections::BTreeMap;
 
 use super::plan::block_week;
+use super::table::and;
 use super::{capital, count_of, day, sets_count, shown_name};
 use crate::bot::state::Profile;
 use crate::bot::state::prescription::{Prescription, Running};
@@ -277,15 +278,6 @@ fn people(names: &Names) -> String {
         (false, more) => shown.push(format!("{more} more")),
     }
     and(&shown)
-}
-
-/// `a, b and c`.
-fn and(words: &[String]) -> String {
-    match words {
-        [] => String::new(),
-        [one] => one.clone(),
-        [most @ .., last] => format!("{} and {last}", most.join(", ")),
-    }
 }
 
 /// What a week to come is, from what the coach set: `week 3 of 4, 1 left`. `None` where nothing is.

@@ -44,7 +44,7 @@ pub(crate) fn clauses(scan: &Scan<'_>) -> Vec<Clause> {
             last.end = mark;
         }
         from = at + 1;
-        if mark.is_some_and(ends_sentence) {
+        if mark.is_some_and(Mark::ends_sentence) {
             sentence += 1;
         }
     }
@@ -54,34 +54,11 @@ pub(crate) fn clauses(scan: &Scan<'_>) -> Vec<Clause> {
 /// Whether a mark divides clauses.
 fn parts(scan: &Scan<'_>, at: usize, mark: Mark) -> bool {
     match mark {
-        Mark::Stop
-        | Mark::Semicolon
-        | Mark::Bang
-        | Mark::Question
-        | Mark::Line
-        | Mark::Symbol
-        | Mark::Laugh
-        | Mark::Colon
-        | Mark::Open
-        | Mark::Close => true,
+        Mark::Colon | Mark::Open | Mark::Close => true,
         Mark::Comma => !(scan.glued(at) && scan.glued(at + 1) && scan.digits(at + 1).is_some()),
         Mark::Minus => !scan.glued(at) && !scan.glued(at + 1),
-        _ => false,
+        mark => mark.ends_sentence(),
     }
-}
-
-/// Whether a mark ends a sentence.
-pub(crate) const fn ends_sentence(mark: Mark) -> bool {
-    matches!(
-        mark,
-        Mark::Stop
-            | Mark::Semicolon
-            | Mark::Bang
-            | Mark::Question
-            | Mark::Line
-            | Mark::Symbol
-            | Mark::Laugh
-    )
 }
 
 /// Whether clauses are a remark of ordinary life behind what was said: a few words that neither

@@ -151,35 +151,11 @@ fn listed(scan: &Scan<'_>, at: usize, before: Option<f64>) -> Option<(f64, usize
     let falls = before.is_some_and(|before| value < before && !scan.glued(number));
     (joined || falls).then_some(())?;
     let to = number + 1;
-    let starts_set = scan.is(to, Mark::Times)
+    let starts_set = is_counted(scan, to)
         || scan.is(to, Mark::Star)
         || scan.is(to, Mark::At)
         || scan.is(to, Mark::Colon)
-        || matches!(
-            scan.w(to),
-            W::Kg
-                | W::Lb
-                | W::K
-                | W::Reps
-                | W::Sets
-                | W::For
-                | W::Min
-                | W::Sec
-                | W::S
-                | W::M
-                | W::Left
-                | W::Rir
-                | W::More
-                | W::In
-                | W::Each
-                | W::R
-                | W::F
-                | W::Rpe
-                | W::Failure
-                | W::Per
-                | W::Th
-                | W::Rest
-        );
+        || BEHIND_SETS.contains(&scan.w(to));
     (!starts_set && value <= 10.0).then_some((value, to))
 }
 
@@ -483,23 +459,39 @@ pub(crate) fn after_at(scan: &Scan<'_>, at: usize, before: &[Spanned]) -> Option
     }
 }
 
+/// Units, and words for what is counted.
+const COUNTED: &[W] = &[
+    W::Kg,
+    W::Lb,
+    W::K,
+    W::Reps,
+    W::Sets,
+    W::For,
+    W::Min,
+    W::Sec,
+    W::S,
+    W::Left,
+    W::Rir,
+];
+
+/// What else may stand behind the number that begins a set.
+const BEHIND_SETS: &[W] = &[
+    W::M,
+    W::More,
+    W::In,
+    W::Each,
+    W::R,
+    W::F,
+    W::Rpe,
+    W::Failure,
+    W::Per,
+    W::Th,
+    W::Rest,
+];
+
 /// Whether a unit, a cross or a word for what is counted stands at `at`.
 fn is_counted(scan: &Scan<'_>, at: usize) -> bool {
-    scan.is(at, Mark::Times)
-        || matches!(
-            scan.w(at),
-            W::Kg
-                | W::Lb
-                | W::K
-                | W::Reps
-                | W::Sets
-                | W::For
-                | W::Min
-                | W::Sec
-                | W::S
-                | W::Rir
-                | W::Left
-        )
+    scan.is(at, Mark::Times) || COUNTED.contains(&scan.w(at))
 }
 
 /// Joins an effort to the one directly before it, with at most a comma between: `r2 r1 r0` is one

@@ -139,7 +139,7 @@ impl Marked {
                     if ends_clause(token, mark) {
                         clause = clause.saturating_add(1);
                     }
-                    if ends_sentence(mark) {
+                    if mark.ends_sentence() {
                         sentence = sentence.saturating_add(1);
                     }
                 }
@@ -174,21 +174,8 @@ fn phrase_place(tokens: &Tokens, words: &[usize], place: usize, ahead: usize) ->
     Some(at)
 }
 
-fn ends_sentence(mark: Mark) -> bool {
-    matches!(
-        mark,
-        Mark::Stop
-            | Mark::Semicolon
-            | Mark::Bang
-            | Mark::Question
-            | Mark::Line
-            | Mark::Symbol
-            | Mark::Laugh
-    )
-}
-
 fn ends_clause(token: &Token, mark: Mark) -> bool {
-    ends_sentence(mark)
+    mark.ends_sentence()
         || matches!(mark, Mark::Comma | Mark::Colon | Mark::Open | Mark::Close)
         || mark == Mark::Minus && !token.glued
 }

@@ -63,6 +63,20 @@ pub(crate) enum Mark {
 }
 
 impl Mark {
+    /// Whether it ends a sentence.
+    pub(crate) const fn ends_sentence(self) -> bool {
+        matches!(
+            self,
+            Self::Stop
+                | Self::Semicolon
+                | Self::Bang
+                | Self::Question
+                | Self::Line
+                | Self::Symbol
+                | Self::Laugh
+        )
+    }
+
     /// As it is written.
     pub(crate) const fn written(self) -> &'static str {
         match self {

@@ -339,8 +339,13 @@ impl Build<'_> {
             return Ok(());
         };
         self.note(format!("{lead} {}", self.text(name.from, name.to)));
+        self.beside(clause, before, after)
+    }
+
+    /// What stands before and behind the name of a clause.
+    fn beside(&mut self, clause: &Clause, before: &[Found], after: &[Found]) -> Result<(), Misfit> {
         let rest = Clause {
-            facts: before.iter().chain(after).cloned().collect(),
+            facts: [before, after].concat(),
             ..clause.clone()
         };
         self.nameless(&rest, true)
@@ -359,11 +364,7 @@ impl Build<'_> {
             item.or.push(*id);
             self.alternative = Some((*id, stroke));
         }
-        let rest = Clause {
-            facts: before.iter().chain(after).cloned().collect(),
-            ..clause.clone()
-        };
-        self.nameless(&rest, true)
+        self.beside(clause, before, after)
     }
 
     /// Sets of its own make words of an alternative: one item has one count.
@@ -440,11 +441,7 @@ impl Build<'_> {
         {
             item.side = true;
         }
-        let rest = Clause {
-            facts: before.iter().chain(after).cloned().collect(),
-            ..clause.clone()
-        };
-        self.nameless(&rest, true)
+        self.beside(clause, before, after)
     }
 
     /// Whether a word behind a name may make another movement of it: `romanian lift`.
