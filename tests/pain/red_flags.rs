@@ -112,6 +112,25 @@ fn bleeding_in_pregnancy_is_a_red_flag() {
     ]);
 }
 
+/// Too much of a medicine, and doses, food, packs carried off and numbers of other things. Whether what else is
+/// said in the harmless lines is asked about or answered as a plain pain is learned, and not of this rule.
+#[test]
+fn too_much_of_a_medicine_is_a_red_flag() {
+    let reader = Reader::new(config::built_in());
+    let rows = include_str!("../data/pain/overdose.tsv").lines();
+    let wrong: Vec<_> = rows
+        .filter_map(|row| {
+            let (want, text) = row.split_once('\t')?;
+            let hurt = reader.read(text, &Context::alone(Unit::Kg)).hurt;
+            let got = hurt
+                .and_then(|hurt| hurt.sign)
+                .map_or("none", WarningSign::word);
+            (got != want).then(|| format!("{text}: {got}"))
+        })
+        .collect();
+    assert!(wrong.is_empty(), "{wrong:#?}");
+}
+
 /// Words for whoever is beside somebody in danger: the writer is not the patient.
 #[test]
 fn somebody_beside_the_writer_is_not_the_writer() {

@@ -279,7 +279,8 @@ const fn covers(sign: WarningSign, area: BodyArea) -> bool {
             | Area::Leg
     );
     match sign {
-        WarningSign::Suicide
+        WarningSign::Overdose
+        | WarningSign::Suicide
         | WarningSign::Bystander
         | WarningSign::Bleeding
         | WarningSign::Bone

@@ -10,7 +10,7 @@
 //! Guidelines: first aid, Resuscitation 161:270-290, and Olasveengen TM et al. 2021, basic life
 //! support, Resuscitation 161:98-114; blows to the head, Patricios JS et al. 2023, Br J Sports Med
 //! 57(11):695-711; spine, Finucane LM et al. 2020, J Orthop Sports Phys Ther 50(7):350-372; dark
-//! urine and hot calves, general medical teaching; thoughts of suicide, World Health Organization
+//! urine, hot calves and too much of a medicine, general medical teaching; thoughts of suicide, World Health Organization
 //! 2023, Preventing suicide: a resource for media professionals (where to turn, no method named).
 
 use chrono::{DateTime, Utc};
@@ -32,6 +32,7 @@ pub const NO: &str = "No, go on";
 /// The button under an answer to a report.
 pub const fn no_injury(sign: Option<WarningSign>) -> &'static str {
     match sign {
+        Some(WarningSign::Overdose) => "That was no overdose",
         Some(WarningSign::Suicide) => "I did not mean that",
         Some(WarningSign::Bystander) => "Nobody needs help",
         _ => "That was no injury",
@@ -87,6 +88,12 @@ said so. You get loads again. If somebody does need help, call your local emerge
 /// What to do, by the sign.
 pub const fn first_aid(sign: WarningSign) -> &'static str {
     match sign {
+        WarningSign::Overdose => {
+            "Call your local emergency number now, even if you feel fine: it can harm you hours \
+             later. Don't stay alone. Take nothing more, and don't make yourself vomit. Tell them \
+             what you took, how much and when, and keep the packet. If you meant to hurt yourself, \
+             tell them that, too: you don't have to carry it alone. I can't send help."
+        }
         WarningSign::Suicide => {
             "I'm glad you said it, and I'm sorry it is this heavy. You don't have to carry it alone. \
              If you might act on it, call your local emergency number now, or go where people are. \
@@ -220,7 +227,9 @@ pub fn warning(name: &str, sign: WarningSign, coaches: Coaches) -> String {
     let what = first_aid(sign);
     let coaches = coaches.line(Some(sign));
     match sign {
-        WarningSign::Suicide | WarningSign::Bystander => format!("{name}: {what} {coaches}"),
+        WarningSign::Overdose | WarningSign::Suicide | WarningSign::Bystander => {
+            format!("{name}: {what} {coaches}")
+        }
         _ => {
             format!("{name}: {what}\n{WITHHELD} {coaches} I'm a program and no emergency service.")
         }

@@ -14,6 +14,8 @@
 /// A sign that calls for help now, not only for stopping an exercise.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord)]
 pub enum WarningSign {
+    /// Too much of a medicine was taken, on purpose or not.
+    Overdose,
     /// Thoughts of suicide or self-harm.
     Suicide,
     /// Somebody beside the writer is in danger: collapsed, not breathing, trapped.
@@ -58,7 +60,8 @@ pub enum WarningSign {
 impl WarningSign {
     /// Every sign, in the order in which the words of one go before those of another where a
     /// message names several.
-    pub const ALL: [Self; 19] = [
+    pub const ALL: [Self; 20] = [
+        Self::Overdose,
         Self::Suicide,
         Self::Bystander,
         Self::Chest,
@@ -83,6 +86,7 @@ impl WarningSign {
     /// The word for it in storage: `chest`, `bladder`.
     pub const fn word(self) -> &'static str {
         match self {
+            Self::Overdose => "overdose",
             Self::Suicide => "suicide",
             Self::Bystander => "bystander",
             Self::Chest => "chest",

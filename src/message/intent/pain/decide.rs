@@ -3,6 +3,7 @@
 use std::str::FromStr;
 
 use super::bystander::{are_others, is_another};
+use super::overdose;
 use super::place;
 use super::scope::scope;
 use super::signs::{self, Found};
@@ -297,7 +298,9 @@ impl Judge {
 
     /// Marks a message.
     pub(crate) fn mark(&self, tokens: &Tokens) -> Marked {
-        Marked::new(tokens, &self.lexicon)
+        let mut marked = Marked::new(tokens, &self.lexicon);
+        overdose::without_popped(tokens, &mut marked);
+        marked
     }
 
     /// Whether a message speaks of the body in words that are in the lists.
@@ -369,12 +372,17 @@ impl Judge {
                 ..Decision::default()
             };
         }
-        let weighed = self.weigh(&marked);
+        let mut weighed = self.weigh(&marked);
         let mut decision = Decision {
             caution,
             ..Decision::default()
         };
-        let verdict = verdict(&weighed);
+        let overdose = overdose::overdose(tokens, &marked);
+        let verdict = match overdose {
+            Some(_) => Verdict::Urgent,
+            None => verdict(&weighed),
+        };
+        weighed.sign = overdose.or(weighed.sign);
         let hurt = match verdict {
             Verdict::Silent => return decision,
             Verdict::Ask | Verdict::Hurt => Self::hurt(tokens, &marked, &weighed, false),
@@ -382,8 +390,9 @@ impl Judge {
         };
         let [none, report @ ..] = weighed.p;
         let report: f32 = report.iter().sum();
-        decision.barely =
-            price_of_sign(&weighed).is_none() && report < price::NEEDLESS_WHERE_READY * none;
+        decision.barely = overdose.is_none()
+            && price_of_sign(&weighed).is_none()
+            && report < price::NEEDLESS_WHERE_READY * none;
         decision.told = place::told(&marked);
         if verdict == Verdict::Ask {
             decision.may_hurt = Some(hurt);

@@ -1,7 +1,7 @@
 //! Pain and warning signs: whether a message reports one, which, and where.
 //!
 //! ```text
-//! tokens ─ words::Marked ─┬─ signs (rules by concept, with whose and when)
+//! tokens ─ words::Marked ─┬─ signs (rules by concept, with whose and when), overdose (a rule that counts)
 //!                         ├─ learned: none, hurt, urgent
 //!                         └─ decide by price ─ place ─► report, question or nothing
 //! ```
@@ -12,6 +12,7 @@
 
 mod bystander;
 mod decide;
+mod overdose;
 mod place;
 mod scope;
 mod signs;
