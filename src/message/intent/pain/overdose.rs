@@ -117,11 +117,16 @@ pub(super) fn overdose(tokens: &Tokens, marked: &Marked) -> Option<WarningSign> 
     })
 }
 
-/// The word for taking as a sign.
-fn found(marked: &Marked, token: usize) -> Found {
+/// The place of the unit that holds a token, or of the last one.
+fn unit_of(marked: &Marked, token: usize) -> usize {
     let units = &marked.units;
     let at = units.iter().position(|unit| unit.to > token);
-    let at = at.unwrap_or(units.len().saturating_sub(1));
+    at.unwrap_or(units.len().saturating_sub(1))
+}
+
+/// The word for taking as a sign.
+fn found(marked: &Marked, token: usize) -> Found {
+    let at = unit_of(marked, token);
     Found {
         sign: WarningSign::Overdose,
         from: at,
@@ -321,7 +326,7 @@ impl<'t> Words<'t> {
     /// Long ago, and not `all at once`: said beside the word for taking, or anywhere in the sentence and nothing of
     /// now.
     fn is_past(&self, marked: &Marked, at: usize) -> bool {
-        let taking = found(marked, self.0[at].token).from;
+        let taking = unit_of(marked, self.0[at].token);
         let Some(unit) = marked.units.get(taking) else {
             return false;
         };
