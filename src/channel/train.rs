@@ -89,6 +89,45 @@ impl ReportRow {
     }
 }
 
+/// A message that is labelled by what it is, or the first of a conversation.
+#[derive(Deserialize)]
+#[serde(untagged)]
+enum ReportLine {
+    Conversation {
+        lines: Vec<TalkLine>,
+    },
+    Lesson {
+        before: Vec<Vec<serde_json::Value>>,
+        #[serde(flatten)]
+        line: TalkLine,
+    },
+    Message(ReportRow),
+}
+
+impl ReportLine {
+    /// Its messages that report sets, or none, whatever was said before.
+    fn labels(self) -> Vec<(String, bool)> {
+        let (lines, begins) = match self {
+            Self::Message(row) => {
+                let label = row.reports().map(|reports| (row.text, reports));
+                return label.into_iter().collect();
+            }
+            Self::Conversation { lines } => (lines, true),
+            Self::Lesson { before, line } => (vec![line], before.is_empty()),
+        };
+        let done = |does: &Vec<serde_json::Value>| does.first().is_some_and(|does| does == "set");
+        let label = |(at, line): (usize, TalkLine)| {
+            let reports = match line.does.as_slice() {
+                [] => false,
+                does if begins && at == 0 && does.iter().all(done) => true,
+                _ => return None,
+            };
+            Some((line.text, reports))
+        };
+        lines.into_iter().enumerate().filter_map(label).collect()
+    }
+}
+
 /// Hands each line of `files` to `take`, with its file; a fault names the line.
 fn each_row<T: DeserializeOwned>(
     files: &[PathBuf],
@@ -111,9 +150,10 @@ fn each_row<T: DeserializeOwned>(
 /// When a file cannot be read, or a line is not labelled.
 pub fn labelled_reports(files: &[PathBuf]) -> anyhow::Result<Vec<report::Labelled>> {
     let mut all = Vec::new();
-    each_row(files, |_, row: ReportRow| {
-        all.extend(row.reports().map(|reports| report::Labelled {
-            text: row.text.replace("\\n", "\n"),
+    each_row(files, |_, line: ReportLine| {
+        let labels = line.labels().into_iter();
+        all.extend(labels.map(|(text, reports)| report::Labelled {
+            text: text.replace("\\n", "\n"),
             reports,
         }));
         Ok(())
@@ -325,14 +365,75 @@ enum TalkRow {
         #[serde(flatten)]
         line: TalkLine,
     },
+    First(FirstRow),
     Chat {
         text: String,
         want: String,
     },
 }
 
+/// A message that is labelled with what it is read as by itself.
+#[derive(Deserialize)]
+struct FirstRow {
+    unit: String,
+    text: String,
+    #[serde(default)]
+    thread: Option<String>,
+    expect: Option<Expect>,
+    want: Option<String>,
+    sets: Option<Vec<serde_json::Value>>,
+}
+
+impl FirstRow {
+    /// What it does to the log; `None` where that is open, or no label of conversations says it.
+    fn line(self) -> Option<TalkLine> {
+        let sets = match (self.want.as_deref(), self.expect) {
+            (Some("sets"), _) => self.sets?,
+            (Some("chatter"), _) => Vec::new(),
+            (None, Some(expect)) if self.thread.is_none() => match expect.kind.as_str() {
+                "sets" => expect.sets?,
+                "unclear" => return None,
+                _ => Vec::new(),
+            },
+            _ => return None,
+        };
+        let name = |set: &serde_json::Value| match &set["exercise"] {
+            serde_json::Value::Array(names) => names.first().cloned(),
+            name => Some(name.clone()),
+        };
+        let does = |set: &serde_json::Value| {
+            let basis = match set["basis"].as_str()? {
+                "per_hand" => "each",
+                "assisted" => "assist",
+                basis @ ("total" | "added" | "body") => basis,
+                _ => return None,
+            };
+            let unit = set["unit"].as_str();
+            let same = unit.is_none_or(|unit| unit == self.unit);
+            let first = sets.first().map(name) == Some(name(set));
+            (same && first && !set["reps"].is_null()).then_some(())?;
+            let [load, reps, rir] = ["load", "reps", "rir"].map(|part| set[part].clone());
+            Some(vec![
+                "set".into(),
+                name(set)?,
+                load,
+                basis.into(),
+                reps,
+                rir,
+            ])
+        };
+        Some(TalkLine {
+            does: sets.iter().map(does).collect::<Option<_>>()?,
+            text: self.text.replace("\\n", "\n"),
+        })
+    }
+}
+
 /// How much a line of chat counts beside a message of a conversation. Chosen on held-out authors.
 const CHAT_WEIGHT: f32 = 0.25;
+
+/// The same of a message that is labelled by itself.
+const FIRST_WEIGHT: f32 = 0.4;
 
 /// Longer chat without a number is like nothing that is said of sets.
 const FEW_WORDS: usize = 4;
@@ -350,6 +451,7 @@ struct TalkLine {
 pub fn conversations(files: &[PathBuf]) -> anyhow::Result<Vec<Conversation>> {
     let mut all: Vec<Conversation> = Vec::new();
     each_row(files, |_, row: TalkRow| {
+        let mut weight = 1.0;
         let (unit, lines) = match row {
             TalkRow::Conversation { unit, lines } => (unit, lines),
             TalkRow::Lesson { unit, before, line } => {
@@ -358,6 +460,19 @@ pub fn conversations(files: &[PathBuf]) -> anyhow::Result<Vec<Conversation>> {
                     does: before,
                 };
                 (unit, vec![told, line])
+            }
+            TalkRow::First(row) => {
+                let unit = row.unit.clone();
+                weight = FIRST_WEIGHT;
+                match row.line() {
+                    // Chat is chat behind a set, too.
+                    Some(line) if line.does.is_empty() => {
+                        all.extend(chat(&all, &line.text, "none"));
+                        (unit, vec![line])
+                    }
+                    Some(line) => (unit, vec![line]),
+                    None => return Ok(()),
+                }
             }
             TalkRow::Chat { text, want } => {
                 all.extend(chat(&all, &text, &want));
@@ -375,7 +490,7 @@ pub fn conversations(files: &[PathBuf]) -> anyhow::Result<Vec<Conversation>> {
         let unit = Unit::from_symbol(&unit).context("write kg or lb")?;
         all.push(Conversation {
             bar: usual_bar(unit),
-            weight: 1.0,
+            weight,
             lines: lines.context("a label is not known")?,
         });
         Ok(())
@@ -407,7 +522,8 @@ fn deed(label: &[serde_json::Value]) -> Option<Does> {
     let number = |at: usize| label.get(at).and_then(serde_json::Value::as_f64);
     let basis = |at: usize| match text(at).as_deref() {
         Some("each") => Basis::Hand,
-        Some("added" | "assist") => Basis::Hung,
+        Some("added") => Basis::Hung,
+        Some("assist") => Basis::Helped,
         Some("body") => Basis::Body,
         Some("pin") => Basis::Pin,
         _ => Basis::Total,

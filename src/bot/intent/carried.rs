@@ -115,11 +115,10 @@ pub(super) fn carried(
         && !matches!(plain.correction, Some(Correction::Undo))
         && plain.question.is_none()
         && plain.readiness.is_none();
-    let agrees = text.trim() == "+1";
     let says_else = plain.caution.is_some()
         || plain.may_hurt.is_some()
         || text.contains(['?', '"', '“', '%'])
-        || agrees;
+        || agrees(text);
     let first = text.split_whitespace().next().unwrap_or_default();
     let asks = ASKING.contains(&first.to_lowercase().as_str());
     if !open || says_else || asks {
@@ -202,6 +201,11 @@ pub(super) fn carried(
     }
 }
 
+/// Whether the writer is of one mind with somebody.
+pub(super) fn agrees(text: &str) -> bool {
+    text.trim() == "+1"
+}
+
 /// Whether a load stands beside its repetitions, as in `120x6`.
 fn is_pair(text: &str) -> bool {
     let sides = text.split(['x', 'X', '×', '*']).collect::<Vec<_>>();
@@ -247,7 +251,8 @@ fn before_of(
             Basis::Total => carry_on::Basis::Total,
             Basis::PerHand => carry_on::Basis::Hand,
             Basis::Added | Basis::Assisted if load.mass == Mass::ZERO => carry_on::Basis::Body,
-            Basis::Added | Basis::Assisted => carry_on::Basis::Hung,
+            Basis::Added => carry_on::Basis::Hung,
+            Basis::Assisted => carry_on::Basis::Helped,
             Basis::Body => carry_on::Basis::Body,
         },
         in_turn: turns.iter().map(|set| f64::from(set.reps)).collect(),

@@ -1,7 +1,7 @@
 //! An effort posted by itself, behind the sets that it is of.
 
 use super::answers::{OF_THEM, fresh_question};
-use super::carried::EFFORT_WITHIN;
+use super::carried::{EFFORT_WITHIN, agrees};
 use super::next::behind_a_set;
 use super::understood::Intent;
 use crate::bot::state::is_work;
@@ -15,7 +15,7 @@ use crate::message::reading::{Correction, Kind, Part, Reading};
 /// An effort by itself, behind sets of which none was said: `rir 1`, `could have done 2 more`, `last one @9`, `all at
 /// rpe 8`. It is read as what it would be behind a set.
 pub(super) fn effort_of_last(view: &View, text: &str, reading: &Reading) -> Option<Intent> {
-    let last = view.last()?;
+    let last = view.last().filter(|_| !agrees(text))?;
     if let Some(exercise) = view.reader.only_named(text)
         && exercise != last.set.exercise
     {

@@ -63,8 +63,10 @@ pub enum Basis {
     Total,
     /// One hand's.
     Hand,
-    /// Hung on the body, or taken off it.
+    /// Hung on the body.
     Hung,
+    /// Taken off it.
+    Helped,
     /// The body alone.
     Body,
     /// Pins of a stack.

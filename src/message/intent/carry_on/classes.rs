@@ -24,6 +24,8 @@ pub(super) enum Role {
     SideMore,
     SideLess,
     Side,
+    /// Pins of a stack.
+    Pin,
     /// Repetitions left, and the scale of the trade.
     Left,
     Rpe,
@@ -60,7 +62,7 @@ pub(super) const ACTS: [Named<Act>; 7] = [
     (Act::Delete, "delete"),
 ];
 
-pub(super) const ROLES: [Named<Role>; 15] = [
+pub(super) const ROLES: [Named<Role>; 16] = [
     (Role::Reps, "reps"),
     (Role::Seconds, "seconds"),
     (Role::Load, "load"),
@@ -69,6 +71,7 @@ pub(super) const ROLES: [Named<Role>; 15] = [
     (Role::SideMore, "side_more"),
     (Role::SideLess, "side_less"),
     (Role::Side, "side"),
+    (Role::Pin, "pin"),
     (Role::Left, "left"),
     (Role::Rpe, "rpe"),
     (Role::Count, "count"),

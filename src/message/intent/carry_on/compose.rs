@@ -259,9 +259,10 @@ impl Parts<'_> {
     }
 
     fn unit(&self, number: Number) -> Option<Unit> {
-        match self.seen.units.get(number.at).copied().flatten()? {
-            W::Lb => Some(Unit::Lb),
-            _ => Some(Unit::Kg),
+        match self.seen.units.get(number.at).copied().flatten() {
+            Some(W::Lb) => Some(Unit::Lb),
+            Some(_) => Some(Unit::Kg),
+            None => self.seen.unit_of(number),
         }
     }
 
@@ -277,6 +278,7 @@ impl Parts<'_> {
             Role::SideMore => Step::By(2.0 * value, unit),
             Role::SideLess => Step::By(-2.0 * value, unit),
             Role::Side => Step::Sides(value, unit),
+            Role::Pin => Step::To(value, Some(Unit::Pin)),
             _ => return None,
         })
     }
@@ -332,6 +334,20 @@ impl Parts<'_> {
         }
     }
 
+    /// Of a first set, whether no number stands right beside those of the set, or once more, as something else.
+    fn is_explained(&self) -> bool {
+        let before = &self.seen.before;
+        let (others, of_set): (Vec<_>, Vec<_>) =
+            self.numbers().partition(|(_, role)| *role == Role::Other);
+        let fits = |(other, _): &(Number, Role)| {
+            let apart = |(own, _): &(Number, Role)| {
+                own.value != other.value && !self.seen.is_beside(own.at, other.at)
+            };
+            of_set.iter().all(apart)
+        };
+        !before.sets.is_empty() || before.load.is_some() || others.iter().all(fits)
+    }
+
     fn is_failed(&self) -> bool {
         let reserve = self.reserves.first().map(|(reserve, _)| *reserve);
         reserve == Some(Reserve::Failed)
@@ -342,6 +358,7 @@ impl Parts<'_> {
         let (rir, likely) = self.left()?;
         let held = self.seen.before.held;
         self.lacks(&[if held { Role::Reps } else { Role::Seconds }])?;
+        self.is_explained().then_some(())?;
         let mut sure = likely;
         let mut loads: Vec<(Number, Step)> = Vec::new();
         for (number, role) in self.numbers() {
@@ -572,11 +589,12 @@ pub(super) fn told_efforts(seen: &Seen<'_>, given: &[Role]) -> Vec<(usize, f64)>
 }
 
 /// Roles of numbers that name a load.
-const LOADS: [Role; 6] = [
+const LOADS: [Role; 7] = [
     Role::Load,
     Role::More,
     Role::Less,
     Role::SideMore,
     Role::SideLess,
     Role::Side,
+    Role::Pin,
 ];

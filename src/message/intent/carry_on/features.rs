@@ -1,6 +1,7 @@
 //! A message as it is learned from: its words, and its numbers as they stand to the load and the repetitions before.
 
 use super::{Basis, Before};
+use crate::domain::quantities::mass::Unit;
 use crate::message::grammar::item::{Effort, Item, Spanned};
 use crate::message::grammar::phrases::items;
 use crate::message::grammar::scan::Scan;
@@ -15,6 +16,9 @@ const MOST_NUMBERS: usize = 4;
 const MOST_WORDS: usize = 14;
 /// All features of an example together count as much as so many. Chosen on held-out authors.
 const WEIGHT: f32 = 10.0;
+
+/// Stands for the name of an exercise among the words.
+const NAME: &str = "name";
 
 /// What a bar is loaded at.
 const SIDES: [&str; 4] = ["side", "sides", "end", "ends"];
@@ -66,6 +70,11 @@ impl<'m> Seen<'m> {
             if at < skipped {
                 continue;
             }
+            if let Some(to) = seen.name_at(at) {
+                seen.push(NAME, at, token.glued);
+                skipped = to;
+                continue;
+            }
             let decimal = decimal(scan, at);
             skipped = decimal.map_or(at, |(_, to)| to);
             let number = match (token.kind, token.word.w) {
@@ -87,29 +96,39 @@ impl<'m> Seen<'m> {
                 (_, Kind::Mark(mark)) => mark.written(),
                 _ => scan.text_at(at),
             };
-            seen.words.push(word);
-            seen.tokens.push(at);
-            seen.glued.push(token.glued);
+            seen.push(word, at, token.glued);
             let known = number.is_some()
                 || token.word.roles.any(Roles::FILL)
                 || token.word.roles.any(Roles::KNOWN);
-            seen.strange.push(token.kind == Kind::Word && !known);
+            let place = seen.words.len() - 1;
+            seen.strange[place] = token.kind == Kind::Word && !known;
             let unit = scan.w(skipped.max(at + 1));
-            seen.units
-                .push(matches!(unit, W::Kg | W::Lb | W::K).then_some(unit));
-            match number {
-                Some(value) => {
-                    seen.shapes.push(shape(value, before));
-                    seen.numbers.push(Number {
-                        at: seen.words.len() - 1,
-                        token: at,
-                        value,
-                    });
-                }
-                None => seen.shapes.push(word.to_owned()),
+            seen.units[place] = matches!(unit, W::Kg | W::Lb | W::K).then_some(unit);
+            if let Some(value) = number {
+                seen.shapes[place] = shape(value, before);
+                seen.numbers.push(Number {
+                    at: place,
+                    token: at,
+                    value,
+                });
             }
         }
         seen
+    }
+
+    fn push(&mut self, word: &'m str, token: usize, glued: bool) {
+        self.words.push(word);
+        self.shapes.push(word.to_owned());
+        self.tokens.push(token);
+        self.glued.push(glued);
+        self.strange.push(false);
+        self.units.push(None);
+    }
+
+    /// The token behind the name of an exercise that begins at this one.
+    fn name_at(&self, at: usize) -> Option<usize> {
+        let is_name = |one: &&Spanned| one.from == at && matches!(one.item, Item::Name(_));
+        self.items.iter().find(is_name).map(|one| one.to)
     }
 
     /// The reserves that the words tell, with their words and their numbers: `to failure`, `one in the tank`, `rpe 9`.
@@ -151,6 +170,14 @@ impl<'m> Seen<'m> {
         self.words.contains(&word)
     }
 
+    /// The unit that the grammar takes a number to be in.
+    pub(super) fn unit_of(&self, number: Number) -> Option<Unit> {
+        match self.item_at(number.token)? {
+            Item::Num(num) => num.unit,
+            _ => None,
+        }
+    }
+
     fn item_at(&self, at: usize) -> Option<&Item> {
         let spanned = self
             .items
@@ -179,6 +206,13 @@ impl<'m> Seen<'m> {
     pub(super) fn is_joined(&self, from: usize, to: usize) -> bool {
         let joins = |word: &&str| matches!(*word, "at" | "with" | "on" | "@" | "x" | "of" | "reps");
         (self.words.get(from + 1..to)).is_some_and(|between| between.iter().all(joins))
+    }
+
+    /// Whether no word stands between these places.
+    pub(super) fn is_beside(&self, one: usize, other: usize) -> bool {
+        let between = self.words.get(one.min(other) + 1..one.max(other));
+        let is_word = |word: &&str| word.starts_with(char::is_alphabetic) && word.len() > 1;
+        between.is_some_and(|between| !between.iter().any(is_word))
     }
 
     /// Whether its first number is counted: `x60`.
@@ -219,6 +253,7 @@ impl<'m> Seen<'m> {
             Basis::Total => "total",
             Basis::Hand => "hand",
             Basis::Hung => "hung",
+            Basis::Helped => "helped",
             Basis::Body => "body",
             Basis::Pin => "pin",
         };

@@ -6,7 +6,8 @@ use super::classes::{ACTS, Act, CHANGES, Change, Named, PICKS, RESERVES, ROLES, 
 use super::compose::told_efforts;
 use super::features::{Number, Seen, near, scale};
 use super::pointing::{self, Words};
-use super::{Basis, Before, CarriedOn, CarryOn, Changed, Done, PART, Told};
+use super::{Basis, Before, CarriedOn, CarryOn, Changed, Done, PART, Step, Told};
+use crate::domain::quantities::catalogue::{self, Catalogue};
 use crate::message::Reader;
 use crate::message::grammar::scan::Scan;
 use crate::message::intent::train::{Example, Fit, fit_scaled};
@@ -127,7 +128,7 @@ impl Log {
     }
 
     /// What is known of the exercise at hand, or of the one that a message names in its place.
-    fn before(&self, named: Option<&String>) -> Before {
+    fn before(&self, named: Option<&String>, catalogue: &Catalogue) -> Before {
         let named = named.filter(|named| Some(*named) != self.at_hand.as_ref());
         let exercise = named.or(self.at_hand.as_ref());
         let own: Vec<&Logged> = self
@@ -154,7 +155,7 @@ impl Log {
             basis: match (announced, last) {
                 (Some((.., basis)), _) => *basis,
                 (None, Some(set)) => set.basis,
-                (None, None) => Basis::Total,
+                (None, None) => exercise.map_or(Basis::Total, |name| usual(name, catalogue)),
             },
             in_turn: if named.is_some() {
                 Vec::new()
@@ -309,7 +310,20 @@ impl Giving<'_> {
     }
 
     /// The load `now`, named itself or as a step from the one before.
-    fn load(&mut self, now: f64, before: &Before) {
+    fn load(&mut self, now: f64, basis: Basis, before: &Before) {
+        // A load of its own kind; of the body alone it is so much more, or less.
+        let on_body = before.basis == Basis::Body;
+        let first = match basis {
+            Basis::Pin if before.load.is_none() => Some(Role::Pin),
+            Basis::Hung if on_body => Some(Role::More),
+            Basis::Helped if on_body => Some(Role::Less),
+            _ => None,
+        };
+        if let Some(role) = first
+            && self.give(true, |value| near(value, now).then_some(role))
+        {
+            return;
+        }
         if self.give(true, |value| near(value, now).then_some(Role::Load)) {
             return;
         }
@@ -321,15 +335,16 @@ impl Giving<'_> {
                 _ if near(base - value, now) => Some(Role::Less),
                 _ if near(base + 2.0 * value, now) => Some(Role::SideMore),
                 _ if near(base - 2.0 * value, now) => Some(Role::SideLess),
-                _ if near(20.0 + 2.0 * value, now) || near(45.0 + 2.0 * value, now) => {
-                    Some(Role::Side)
-                }
                 _ => None,
             };
             if self.give(true, step) {
                 return;
             }
         }
+        let is_side = |value: f64| near(20.0 + 2.0 * value, now) || near(45.0 + 2.0 * value, now);
+        self.give(true, |value| {
+            (value > 0.0 && is_side(value)).then_some(Role::Side)
+        });
     }
 }
 
@@ -348,6 +363,7 @@ fn roles(seen: &Seen<'_>, log: &Log, does: &[Does]) -> Vec<Role> {
         match one {
             Does::Set {
                 load: now,
+                basis,
                 count,
                 held,
                 rir,
@@ -363,10 +379,10 @@ fn roles(seen: &Seen<'_>, log: &Log, does: &[Does]) -> Vec<Role> {
                     giving.left(*rir);
                 }
                 if let Some(now) = now {
-                    giving.load(*now, before);
+                    giving.load(*now, *basis, before);
                 }
             }
-            Does::Load(_, Some(now), _) => giving.load(*now, before),
+            Does::Load(_, Some(now), basis) => giving.load(*now, *basis, before),
             Does::Effort(_, Some(rir)) | Does::Fix(_, Part::Left, Some(rir)) => giving.left(*rir),
             Does::Fix(_, part, Some(now)) => {
                 let role = match part {
@@ -433,7 +449,13 @@ fn change(roles: &[Role], before: &Before, does: &[Does]) -> Option<Change> {
     let names = |role: &Role| {
         matches!(
             role,
-            Role::Load | Role::More | Role::Less | Role::SideMore | Role::SideLess | Role::Side
+            Role::Load
+                | Role::More
+                | Role::Less
+                | Role::SideMore
+                | Role::SideLess
+                | Role::Side
+                | Role::Pin
         )
     };
     if roles.iter().any(names) {
@@ -497,7 +519,8 @@ pub fn train(conversations: &[Conversation], reader: &Reader) -> String {
     for conversation in conversations {
         let mut log = conversation.log();
         for line in &conversation.lines {
-            if !line.text.is_empty() {
+            let begun = log.at_hand.is_some() || reader.only_named(&line.text).is_some();
+            if begun && !line.text.is_empty() {
                 add(&mut all, (line, conversation.weight), &log, reader);
             }
             log.take(line);
@@ -524,6 +547,16 @@ pub fn train(conversations: &[Conversation], reader: &Reader) -> String {
     out
 }
 
+/// What the loads of an exercise are, where nothing else is said.
+fn usual(exercise: &str, catalogue: &Catalogue) -> Basis {
+    let exercise = catalogue.named(exercise);
+    match exercise.map(|exercise| catalogue.exercise(exercise).basis) {
+        Some(catalogue::Basis::PerHand) => Basis::Hand,
+        Some(catalogue::Basis::Body) => Basis::Body,
+        _ => Basis::Total,
+    }
+}
+
 /// The exercise that a message names, by name.
 fn named(text: &str, reader: &Reader) -> Option<String> {
     let exercise = reader.only_named(text)?;
@@ -533,7 +566,7 @@ fn named(text: &str, reader: &Reader) -> Option<String> {
 fn add(all: &mut Examples, (line, weight): (&Line, f32), log: &Log, reader: &Reader) {
     let tokens = tokenize(&line.text, reader.names().vocabulary());
     let scan = Scan::new(&tokens, reader.names());
-    let before = log.before(named(&line.text, reader).as_ref());
+    let before = log.before(named(&line.text, reader).as_ref(), reader.catalogue());
     let seen = Seen::new(&scan, &before);
     let whole = seen.whole();
     let act = Log::act(&line.does);
@@ -619,8 +652,8 @@ pub fn judge(
     let mut log = conversation.log();
     let mut out = Vec::new();
     for line in &conversation.lines {
-        if log.at_hand.is_some() {
-            let before = log.before(named(&line.text, reader).as_ref());
+        if log.at_hand.is_some() || reader.only_named(&line.text).is_some() {
+            let before = log.before(named(&line.text, reader).as_ref(), reader.catalogue());
             let read = weights.read(&line.text, &before, reader.names());
             let verdict = is_right((&line.does, &log), &before, read.as_ref());
             out.push((line.clone(), read, verdict));
@@ -645,6 +678,14 @@ pub enum Verdict {
     Wrong,
 }
 
+/// The load after a step; less than nothing for what is taken off the body.
+fn signed(step: Step, before: &Before) -> Option<f64> {
+    match step {
+        Step::By(by, _) if before.basis == Basis::Body => Some(by),
+        step => step.amount(before),
+    }
+}
+
 /// Whether a reading does what the message does.
 fn is_right((does, log): (&[Does], &Log), before: &Before, read: Option<&CarriedOn>) -> Verdict {
     let told = read.map(|read| &read.told);
@@ -656,7 +697,7 @@ fn is_right((does, log): (&[Does], &Log), before: &Before, read: Option<&Carried
         (Act::Sets, Some(Told::Sets(sets))) => {
             let list: Vec<(Option<f64>, f64)> = match &sets.done {
                 Done::Counted(list) => (list.iter())
-                    .map(|(step, count)| (step.amount(before), f64::from(*count)))
+                    .map(|(step, count)| (signed(*step, before), f64::from(*count)))
                     .collect(),
                 Done::Again(step, times) => {
                     let count = before.sets.last().map_or(0.0, |last| last.1);
@@ -665,6 +706,12 @@ fn is_right((does, log): (&[Does], &Log), before: &Before, read: Option<&Carried
             };
             let wanted: Vec<(Option<f64>, f64)> = (does.iter())
                 .filter_map(|does| match does {
+                    Does::Set {
+                        load,
+                        basis: Basis::Helped,
+                        count,
+                        ..
+                    } if before.basis == Basis::Body => Some((load.map(|load| -load), *count)),
                     Does::Set { load, count, .. } => Some((*load, *count)),
                     _ => None,
                 })
