@@ -155,6 +155,7 @@ async fn conversations_end_with_the_right_log() {
         ("different.jsonl", 66, 17),
         ("evening.jsonl", 74, 7),
         ("town.jsonl", 80, 5),
+        ("ordinary.jsonl", 77, 8),
     ] {
         let counts = counts(file).await;
         assert!(
