@@ -48,6 +48,8 @@ const ROUND_WITHIN: Duration = Duration::minutes(10);
 /// Sets that are likelier than not are asked about, where few words tell them.
 const MAYBE: f32 = 0.5;
 const FEW_WORDS: usize = 8;
+/// Fewer still.
+const SHORT: usize = 3;
 
 /// What a message does to the log.
 #[derive(Clone, Debug, PartialEq)]
@@ -143,6 +145,10 @@ pub(super) fn carried(
     let least = match read.told {
         Told::Load(_) => least.min(SURE_LOAD),
         Told::Changed(..) => least.max(SURER),
+        // One more like the last is told in a word or three: `same as anna said`.
+        Told::Sets(ref sets) if sets.is_again() && text.split_whitespace().count() > SHORT => {
+            least.max(SURER)
+        }
         _ => least,
     };
     // `@8`: a reserve and no more is read as behind a set.

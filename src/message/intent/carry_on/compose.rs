@@ -2,7 +2,7 @@
 //! both.
 
 use super::classes::{ACTS, Act, CHANGES, Change, Named, RESERVES, ROLES, Reserve, Role};
-use super::features::{Number, Seen, probabilities};
+use super::features::{Number, Seen, near, probabilities};
 use super::pointing::{Words, pointed};
 use super::{Basis, Before, CarriedOn, CarryOn};
 use crate::domain::quantities::mass::Unit;
@@ -78,6 +78,12 @@ pub struct Sets {
 }
 
 impl Sets {
+    /// Whether it is one more like the last, told by no number.
+    #[must_use]
+    pub const fn is_again(&self) -> bool {
+        matches!(self.done, Done::Again(_, 1))
+    }
+
     /// Whether all were done with the load at hand.
     #[must_use]
     pub fn keeps_load(&self) -> bool {
@@ -341,7 +347,7 @@ impl Parts<'_> {
             self.numbers().partition(|(_, role)| *role == Role::Other);
         let fits = |(other, _): &(Number, Role)| {
             let apart = |(own, _): &(Number, Role)| {
-                own.value != other.value && !self.seen.is_beside(own.at, other.at)
+                !near(own.value, other.value) && !self.seen.is_beside(own.at, other.at)
             };
             of_set.iter().all(apart)
         };

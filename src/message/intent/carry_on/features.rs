@@ -147,11 +147,24 @@ impl<'m> Seen<'m> {
         })
     }
 
-    /// Whether `model` knows none of its words: `gate 9`. Then nothing speaks for what it may mean.
+    /// Whether `model` knows none of its words, or not where the only one stands: `gate 9`. Then nothing speaks for what
+    /// it may mean.
     pub(super) fn is_unknown(&self, model: &Model) -> bool {
-        let is_word = |word: &&&str| word.starts_with(char::is_alphabetic);
-        let mut words = self.words.iter().filter(is_word).peekable();
-        words.peek().is_some() && words.all(|word| !model.knows(gram(&["one", word])))
+        let is_word = |at: &usize| self.words[*at].starts_with(char::is_alphabetic);
+        let words: Vec<usize> = (0..self.words.len()).filter(is_word).collect();
+        let known = |at: &usize| model.knows(gram(&["one", self.words[*at]]));
+        let beside = |one: Option<usize>, other: Option<usize>| {
+            model.knows(gram(&["words", self.word(one), self.word(other)]))
+        };
+        match words.as_slice() {
+            [] => false,
+            [at] => {
+                let (before, behind) = (at.checked_sub(1), Some(at + 1));
+                let placed = beside(before, Some(*at)) || beside(Some(*at), behind);
+                !known(at) || !placed
+            }
+            all => !all.iter().any(known),
+        }
     }
 
     /// Whether a word of which nothing is known, not by the model of roles either, stands behind a number, as what it
