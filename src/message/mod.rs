@@ -16,6 +16,7 @@
 pub mod forms;
 mod grammar;
 pub mod intent;
+mod learned;
 mod print;
 mod reader;
 pub mod reading;

@@ -53,6 +53,9 @@ const LONGEST_SHORT: usize = 3;
 /// More repetitions are none of a set with a short name.
 const MOST_OF_A_SHORT: u32 = 30;
 
+/// Fewer repetitions of what is held may be so many holds.
+const FEWEST_OF_A_HOLD: u32 = 5;
+
 /// An exercise whose load and repetitions are those of most.
 const ANY_EXERCISE: &str = "leg extension";
 /// The same where the first number is less than this.
@@ -153,6 +156,11 @@ impl Reader {
         CARRY_ON.read(text, before, &self.names)
     }
 
+    /// How likely a message reports sets, 0 to 1.
+    pub(super) fn reports(&self, scan: &Scan<'_>, items: &[Spanned]) -> f32 {
+        self.report.likely(scan, items)
+    }
+
     /// The catalogue read against.
     #[must_use]
     pub const fn catalogue(&self) -> &Arc<Catalogue> {
@@ -219,12 +227,32 @@ impl Reader {
             (read.kind() == Kind::Chatter || lacks_name || strange(&short)).then_some(short)
         };
         let read = short().unwrap_or(read);
+        let read = self.read_learned(text, &read, &bare).unwrap_or(read);
+        let read = match self.may_be_holds(text, &read.sets) {
+            true => Reading::default(),
+            false => read,
+        };
         let several = text.trim().contains('\n') && bare.pending.is_none();
         ask_about_many(if several {
             self.with_whole_sets(read)
         } else {
             read
         })
+    }
+
+    /// Whether the repetitions of what is held may be how many holds there were: `planks 3`.
+    fn may_be_holds(&self, text: &str, sets: &[SetReading]) -> bool {
+        let [set] = sets else {
+            return false;
+        };
+        let timed = self.catalogue.exercise(set.exercise).timed;
+        if !timed || set.seconds.is_some() || set.reps >= FEWEST_OF_A_HOLD {
+            return false;
+        }
+        let tokens = tokenize(text, &self.names.vocabulary);
+        let items = phrases::items(&Scan::new(&tokens, &self.names));
+        let items: Vec<&Item> = items.iter().map(|one| &one.item).collect();
+        matches!(items.as_slice(), [Item::Name(_), Item::Num(_)])
     }
 
     /// A list of which some sets lack a part: the others stand, and it is asked about those.

@@ -69,7 +69,10 @@ fn each_number_of_a_report_is_read_or_asked_about() {
         ("goblet squat 20kg 10, 10, tempo 3 down", "20x10 20x10"),
         // One more set, or one that was not lifted.
         ("bench 3x8@45 but third was 6", "45x8 45x8 45x6"),
-        ("leg press: 270 for 12, 12, and a groaning 10", "asked"),
+        (
+            "leg press: 270 for 12, 12, and a groaning 10",
+            "270x12 270x12 270x10",
+        ),
         ("bench 80x5, 90x3, and gave up on 100", "asked"),
         ("deadlift 140x5, 150x3, missed 160", "asked"),
         ("curls - a few of 25, a few of 30", "asked"),

@@ -17,6 +17,7 @@ pub mod training;
 use std::str::FromStr as _;
 
 use super::model::Model;
+use crate::domain::quantities::catalogue;
 use crate::message::NameIndex;
 use crate::message::grammar::scan::Scan;
 use crate::message::words::token::tokenize;
@@ -71,6 +72,20 @@ pub enum Basis {
     Body,
     /// Pins of a stack.
     Pin,
+}
+
+impl Basis {
+    /// What the loads of an exercise are, where nothing else is said.
+    #[must_use]
+    pub const fn usual(basis: catalogue::Basis) -> Self {
+        match basis {
+            catalogue::Basis::Total => Self::Total,
+            catalogue::Basis::PerHand => Self::Hand,
+            catalogue::Basis::Added | catalogue::Basis::Assisted | catalogue::Basis::Body => {
+                Self::Body
+            }
+        }
+    }
 }
 
 /// A message as it is most likely meant.

@@ -7,7 +7,7 @@ use super::compose::told_efforts;
 use super::features::{Number, Seen, near, scale};
 use super::pointing::{self, Words};
 use super::{Basis, Before, CarriedOn, CarryOn, Changed, Done, PART, Step, Told};
-use crate::domain::quantities::catalogue::{self, Catalogue};
+use crate::domain::quantities::catalogue::Catalogue;
 use crate::message::Reader;
 use crate::message::grammar::scan::Scan;
 use crate::message::intent::train::{Example, Fit, fit_scaled};
@@ -550,11 +550,9 @@ pub fn train(conversations: &[Conversation], reader: &Reader) -> String {
 /// What the loads of an exercise are, where nothing else is said.
 fn usual(exercise: &str, catalogue: &Catalogue) -> Basis {
     let exercise = catalogue.named(exercise);
-    match exercise.map(|exercise| catalogue.exercise(exercise).basis) {
-        Some(catalogue::Basis::PerHand) => Basis::Hand,
-        Some(catalogue::Basis::Body) => Basis::Body,
-        _ => Basis::Total,
-    }
+    exercise.map_or(Basis::Total, |id| {
+        Basis::usual(catalogue.exercise(id).basis)
+    })
 }
 
 /// The exercise that a message names, by name.
