@@ -158,8 +158,11 @@ impl<'m> Seen<'m> {
         };
         match words.as_slice() {
             [] => false,
+            // A full stop ends a sentence and says no more of its place: `12. Finished.`
             [at] => {
-                let (before, behind) = (at.checked_sub(1), Some(at + 1));
+                let stop = |place: &usize| self.word(Some(*place)) != ".";
+                let before = (0..*at).rev().find(stop);
+                let behind = (at + 1..=self.words.len()).find(stop);
                 let placed = beside(before, Some(*at)) || beside(Some(*at), behind);
                 !known(at) || !placed
             }
