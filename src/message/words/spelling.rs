@@ -47,14 +47,12 @@ fn is_no_word(token: &Token) -> bool {
     token.word == Word::UNKNOWN && token.end - token.start >= 4
 }
 
-/// Whether a word may be a slip at all: it is in no list, or only among ordinary words of chat,
-/// such as the `able` of `able curl`.
+/// Whether a word may be a slip at all: it is in no list, or says something of the message but no more, such as the
+/// `able` of `able curl` and the `old` of `dip old`.
 fn is_suspect(token: &Token) -> bool {
-    let ordinary = Roles::KNOWN.with(Roles::LOOKALIKE);
     token.kind == Kind::Word
         && token.word.w == W::None
         && token.word.symbol == 0
-        && token.word.roles.without(ordinary) == Roles::default()
         && token.end - token.start >= 3
 }
 
