@@ -8,7 +8,7 @@ use super::item::Item;
 use super::scan::{Phrase, Scan};
 use crate::message::reading::Day;
 use crate::message::words::token::{Kind, Mark};
-use crate::message::words::vocabulary::W;
+use crate::message::words::vocabulary::{Roles, W};
 
 /// Days further back than this are not counted in words.
 const FURTHEST: f64 = 60.0;
@@ -26,6 +26,10 @@ pub(crate) fn at(scan: &Scan<'_>, at: usize) -> Option<Phrase> {
 fn named(scan: &Scan<'_>, at: usize) -> Option<(Day, usize)> {
     match scan.w(at) {
         W::Yesterday => Some((Day::Ago(1), at + 1)),
+        // `from tuesday, rdl 60x10`, `bench from monday 55x8`
+        W::From if scan.w(at + 1) == W::Weekday && is_of_sets(scan, at) => {
+            Some((Day::Weekday(weekday(scan, at + 1)?), at + 2))
+        }
         // `sore from monday`, `target for friday` date no set.
         W::Weekday
             if at > 0 && matches!(scan.w(at - 1), W::From | W::For | W::Till | W::By | W::Like) =>
@@ -34,6 +38,13 @@ fn named(scan: &Scan<'_>, at: usize) -> Option<(Day, usize)> {
         }
         // `sat down there` is no Saturday.
         W::Weekday if matches!(scan.w(at + 1), W::Down | W::There | W::In) => None,
+        // `mondays bench: 60x8` is of one day, `on mondays I bench 60x8` of many.
+        W::Weekday
+            if scan.text_at(at).ends_with("days")
+                && scan.names.exercise_at(scan.tokens, at + 1).is_none() =>
+        {
+            None
+        }
         W::Weekday => Some((Day::Weekday(weekday(scan, at)?), at + 1)),
         W::On | W::This if scan.w(at + 1) == W::Weekday => named(scan, at + 1),
         W::On if scan.token(at + 1).is_some_and(|t| t.kind == Kind::Date) => date(scan, at + 1),
@@ -51,6 +62,19 @@ fn named(scan: &Scan<'_>, at: usize) -> Option<(Day, usize)> {
         }
         _ => None,
     }
+}
+
+/// Whether words that stand here are of the sets: right behind an exercise, or before all that is told.
+fn is_of_sets(scan: &Scan<'_>, at: usize) -> bool {
+    let fills = |at: usize| {
+        let token = scan.token(at);
+        token.is_some_and(|token| token.word.roles.any(Roles::FILL) || token.word.w == W::And)
+    };
+    let ends_here = |from: usize| {
+        let name = scan.names.exercise_at(scan.tokens, from);
+        name.is_some_and(|name| name.to == at)
+    };
+    (0..at).all(fills) || (0..at).any(ends_here)
 }
 
 fn weekday(scan: &Scan<'_>, at: usize) -> Option<Weekday> {

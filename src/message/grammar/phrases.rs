@@ -550,7 +550,7 @@ fn grammar(scan: &Scan<'_>, at: usize, w: W, before: &[Spanned]) -> Option<Phras
             .or_else(|| day::at(scan, at))
             .or_else(|| counts::at(scan, at, before)),
         W::RepNoun | W::Twice | W::Weight | W::Load | W::Reps => counts::at(scan, at, before),
-        W::Yesterday | W::Weekday | W::Day => day::at(scan, at),
+        W::Yesterday | W::Weekday | W::Day | W::From => day::at(scan, at),
         W::On | W::Last => day::at(scan, at).or_else(|| last(scan, at)),
         W::The => day::at(scan, at),
         W::Warm => {
