@@ -3,7 +3,7 @@
 use super::against::{Against, Sign as Evidence};
 use super::atom::{Atom, Atoms, Joint, Said};
 use super::evidence::Usual;
-use super::item::Sign;
+use super::item::{Num, Sign};
 use super::order::{Group, groups, orders};
 use super::rows::{Row, rows};
 
@@ -36,7 +36,7 @@ impl Candidate {
 pub(super) fn propose(atoms: &Atoms, usual: &Usual<'_>, held: bool) -> Option<Vec<Candidate>> {
     let mut out = Vec::new();
     add(atoms, usual, &mut out)?;
-    if let Some(pair) = pair_of_dumbbells(atoms) {
+    if let Some(pair) = without_two(atoms) {
         let with_unit = matches!(atoms.list.get(2), Some(Atom::Number(n)) if n.said == Said::Load);
         let loaded = matches!(pair.list.first(), Some(Atom::Number(n)) if with_unit || !n.counts());
         if held {
@@ -96,8 +96,16 @@ fn add(atoms: &Atoms, usual: &Usual<'_>, out: &mut Vec<Candidate>) -> Option<()>
     Some(())
 }
 
+/// What one of two dumbbells weighs, where that may be told with its unit: `2 x 6 kg, 12 reps`.
+pub(super) fn pair_of_dumbbells(atoms: &Atoms) -> Option<Num> {
+    match without_two(atoms)?.list.first() {
+        Some(Atom::Number(each)) if each.num.unit.is_some() => Some(each.num),
+        _ => None,
+    }
+}
+
 /// `2x24: 12, 12` of a dumbbell movement: two of 24, one in each hand.
-fn pair_of_dumbbells(atoms: &Atoms) -> Option<Atoms> {
+fn without_two(atoms: &Atoms) -> Option<Atoms> {
     let [
         Atom::Number(two),
         Atom::Joint(Joint::Times),

@@ -10,6 +10,7 @@ use crate::domain::quantities::catalogue::{Basis, Catalogue, Equipment};
 use crate::domain::quantities::id::ExerciseId;
 use crate::domain::quantities::load::Load;
 use crate::domain::quantities::mass::{Mass, Unit};
+use crate::domain::quantities::rack::usual_bar;
 
 use super::super::grammar::groups::Flags;
 use super::super::grammar::item::{Item, Num, Sign, Spanned};
@@ -18,7 +19,7 @@ use super::super::grammar::sets;
 use super::super::reading::{Draft, DraftLoad, Habit, SetReading, whole_reps};
 use super::super::words::vocabulary::{Roles, W};
 use super::atom::{Atom, Atoms, Joint, Parting, Said, atoms, is_one_sided, unit_of};
-use super::candidate::{Candidate, propose};
+use super::candidate::{Candidate, pair_of_dumbbells, propose};
 use super::evidence::{NONE, Usual};
 use super::rows::Row;
 
@@ -329,13 +330,13 @@ impl Line<'_> {
 
     /// The ways to read the numbers of one exercise, the best first.
     fn segment(&self, id: ExerciseId, atoms: &Atoms) -> Option<Ways> {
-        // `bench 30s x 10`: the words make it the dumbbell movement, where there is one.
+        // `bench 30s x 10`: the words make it the dumbbell movement, where there is one; so do two of what is lighter
+        // than a bar: `curls 2 x 6 kg, 12 reps`.
         let hands = |atom: &Atom| matches!(atom, Atom::Number(n) if n.num.per_hand);
-        let twin = self
-            .scan
-            .names
-            .twin(id)
-            .filter(|_| atoms.list.iter().any(hands));
+        let lighter = |each: Num| each.value < usual_bar(each.unit.unwrap_or(self.unit));
+        let twin = self.scan.names.twin(id).filter(|_| {
+            atoms.list.iter().any(hands) || pair_of_dumbbells(atoms).is_some_and(lighter)
+        });
         let id = twin.unwrap_or(id);
         let exercise = self.catalogue.exercise(id);
         if exercise.timed || atoms.numbers == 0 {

@@ -21,6 +21,15 @@ pub(crate) fn signed(scan: &Scan<'_>, at: usize, sign: Sign) -> Option<Phrase> {
 /// A number with its unit and the words that make it a load.
 pub(crate) fn number(scan: &Scan<'_>, at: usize, load: bool) -> Option<(Num, usize)> {
     let whole = scan.digits(at)?;
+    // `with 2 6kg dumbbells`
+    if (whole - 2.0).abs() < 1e-9
+        && scan.digits(at + 1).is_some()
+        && let Some((each, to)) = number(scan, at + 1, true)
+        && each.per_hand
+        && scan.w(to - 1) == W::Dumbbell
+    {
+        return Some((each, to));
+    }
     let (value, mut to) = scan
         .comma_decimal(at)
         .filter(|(_, to)| load || comma_is_decimal(scan, at, *to))
@@ -50,6 +59,14 @@ pub(crate) fn number(scan: &Scan<'_>, at: usize, load: bool) -> Option<(Num, usi
     {
         num.per_hand = true;
         to += 1;
+    }
+    // `with the 8, did 12`
+    if at > 1
+        && scan.w(at - 1) == W::The
+        && scan.w(at - 2) == W::With
+        && !matches!(scan.w(to), W::Reps | W::Sets | W::Left)
+    {
+        num.load = true;
     }
     // `with a 10 kg plate on my back`
     if scan.text_at(to) == "plate" && at > 0 && scan.w(at - 1) == W::A {
