@@ -21,11 +21,11 @@ pub(crate) fn correction(
     if scan.tokens.iter().any(|t| t.is(Mark::Question)) {
         return None;
     }
+    let end = scan.tokens.len();
     // `no weight, 12` is a set.
-    if scan.w(0) == W::No && scan.w(1) == W::Weight {
+    if (0..end).any(|at| scan.w(at) == W::No && scan.w(at + 1) == W::Weight) {
         return None;
     }
-    let end = scan.tokens.len();
     if is_closed(scan, items, (0, end)) {
         return made_of(scan, items, end, after_set);
     }
