@@ -567,7 +567,8 @@ pub fn sets(filed: &[LogEntry], catalogue: &Catalogue) -> String {
 /// The label of a possible reading: `8 kg × 10`.
 pub fn reading(sets: &[SetReading]) -> String {
     each_or_all(sets, |set| {
-        format!("{} × {}{}", load(set.load), set.reps, in_reserve(set.rir))
+        let done = (set.seconds).map_or_else(|| set.reps.to_string(), |held| format!("{held} s"));
+        format!("{} × {done}{}", load(set.load), in_reserve(set.rir))
     })
 }
 

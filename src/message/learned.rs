@@ -4,7 +4,7 @@
 //! [`CarryOn`]: super::intent::carry_on::CarryOn
 
 use super::Context;
-use super::grammar::item::{Item, Spanned};
+use super::grammar::item::{Effort, Item, Spanned};
 use super::grammar::scan::Scan;
 use super::grammar::sets;
 use super::grammar::{aside, phrases};
@@ -96,7 +96,7 @@ impl Reader {
                 (false, joined) => tells_load(&list) || !joined,
             },
         };
-        let fits = fits && is_explained(&list, sets.rir, &items);
+        let fits = fits && is_explained(&list, sets.rir, &items) && keeps_effort(sets.rir, &items);
         if !fits || self.reports(&scan, &items) < A_REPORT {
             return None;
         }
@@ -112,6 +112,12 @@ impl Reader {
             })
             .collect::<Option<_>>()?;
         done.last_mut()?.rir = sets.rir.and_then(|rir| Rir::new(rir).ok());
+        if let Some(unclear) = &read.unclear
+            && unclear.needs.contains(&Need::WhichReading)
+            && !unclear.readings.iter().any(|one| are_alike(one, &done))
+        {
+            return None;
+        }
         Some(Reading {
             sets: done,
             unclear: None,
@@ -171,6 +177,12 @@ fn is_put_together_otherwise(list: &[(Step, u32)], read: &[SetReading], items: &
     }
 }
 
+/// Whether these are the same loads and repetitions.
+fn are_alike(offered: &[SetReading], done: &[SetReading]) -> bool {
+    let what = |set: &SetReading| (set.load, set.reps);
+    offered.iter().map(what).eq(done.iter().map(what))
+}
+
 /// Whether no more is open than what the numbers of sets of `exercise` are.
 fn is_of(unclear: &Unclear, exercise: ExerciseId) -> bool {
     let of_numbers = |need: &Need| matches!(need, Need::WhichReading | Need::Reps | Need::Load);
@@ -223,6 +235,14 @@ fn is_explained(list: &[(Step, u32)], rir: Option<f64>, items: &[Spanned]) -> bo
     }
     let told = list.len() + loads.len() + usize::from(items.iter().any(is_left));
     !is_range && items.iter().filter(is_number).count() <= told
+}
+
+/// Whether a reserve that the grammar knows is none of the numbers of the sets: `bench 80, 2 left`.
+fn keeps_effort(rir: Option<f64>, items: &[Spanned]) -> bool {
+    items.iter().all(|one| match one.item {
+        Item::Effort(Effort::One(left)) => rir.is_some_and(|rir| near(rir, left)),
+        _ => true,
+    })
 }
 
 /// Whether the numbers of a set by themselves tell which is its load: no repetitions are so many.

@@ -20,6 +20,7 @@ mod learned;
 mod print;
 mod reader;
 pub mod reading;
+mod remark;
 pub mod words;
 
 pub use grammar::complete::{Answer, complete};

@@ -32,7 +32,7 @@ use super::reading::{
     Correction, Draft, DraftLoad, EndedBy, Habit, Kind, MOST_SETS, Need, Part, Question, Readiness,
     Reading, SetReading, Unclear,
 };
-use super::words::names::NameIndex;
+use super::words::names::{NameIndex, is_name_word};
 use super::words::spelling;
 use super::words::token::{self as word, Mark, Token, Tokens, tokenize};
 use super::words::vocabulary::{Roles, W};
@@ -228,6 +228,8 @@ impl Reader {
         };
         let read = short().unwrap_or(read);
         let read = self.read_learned(text, &read, &bare).unwrap_or(read);
+        let read = self.held_on(text, read, bare.last);
+        let read = self.with_remark(text, read, &bare);
         let read = match self.may_be_holds(text, &read.sets) {
             true => Reading::default(),
             false => read,
@@ -238,6 +240,34 @@ impl Reader {
         } else {
             read
         })
+    }
+
+    /// Bare counts behind a set that was held are seconds, too: `plank 40s`, `again 35`.
+    fn held_on(&self, text: &str, read: Reading, last: Option<&SetReading>) -> Reading {
+        let held = last.filter(|last| last.seconds.is_some());
+        let follows = |set: &SetReading| {
+            held.is_some_and(|last| last.exercise == set.exercise)
+                && set.seconds.is_none()
+                && set.reps >= FEWEST_OF_A_HOLD
+        };
+        if read.sets.is_empty() || !read.sets.iter().all(follows) || self.says_reps(text) {
+            return read;
+        }
+        let held = |set: SetReading| SetReading {
+            seconds: Some(set.reps),
+            reps: 0,
+            ..set
+        };
+        Reading {
+            sets: read.sets.into_iter().map(held).collect(),
+            ..read
+        }
+    }
+
+    fn says_reps(&self, text: &str) -> bool {
+        let tokens = tokenize(text, &self.names.vocabulary);
+        let items = phrases::items(&Scan::new(&tokens, &self.names));
+        items.iter().any(|one| one.item == Item::Reps)
     }
 
     /// Whether the repetitions of what is held may be how many holds there were: `planks 3`.
@@ -423,6 +453,51 @@ impl Reader {
         named
     }
 
+    /// `text` with the name of one of `done` in full, where some of its words stand for it and name none of the others:
+    /// `curl 11` behind leg extensions and leg curls. `None` where no words do.
+    #[must_use]
+    pub fn in_full(&self, text: &str, done: &[ExerciseId]) -> Option<String> {
+        if !text.contains(|c: char| c.is_ascii_digit()) || text.contains('?') {
+            return None;
+        }
+        let tokens = tokenize(beginning(text), &self.names.vocabulary);
+        let is_of_name = |at: usize| tokens.list.get(at).is_some_and(is_name_word);
+        let from = (0..tokens.list.len()).find(|at| is_of_name(*at))?;
+        let to = (from..).find(|at| !is_of_name(*at))?;
+        let mut rest = to..tokens.list.len();
+        let known = self.names.exercise_at(&tokens.list, from);
+        if known.is_some_and(|known| done.contains(&known.id)) || rest.any(is_of_name) {
+            return None;
+        }
+        let words = &tokens.list[from..to];
+        let has_all = |id: &&ExerciseId| {
+            let name = &self.catalogue.exercise(**id).name;
+            let is_of_it = |token: &Token| {
+                let word = tokens.text_of(token);
+                name.split([' ', '-'])
+                    .any(|part| part == word || word.strip_suffix('s') == Some(part))
+            };
+            words.iter().all(is_of_it)
+        };
+        let meant: Vec<&ExerciseId> = done.iter().filter(has_all).collect();
+        let &[meant] = meant.as_slice() else {
+            return None;
+        };
+        let mut whole = String::new();
+        for (at, token) in tokens.list.iter().enumerate() {
+            let spoken = match at {
+                _ if at == from => self.catalogue.exercise(*meant).name.as_str(),
+                _ if (from..to).contains(&at) => continue,
+                _ => tokens.text_of(token),
+            };
+            if !token.glued && at > 0 {
+                whole.push(' ');
+            }
+            whole.push_str(spoken);
+        }
+        Some(whole)
+    }
+
     /// The words of a text that is nothing but a name and numbers, as far as its words can be one: `farmers walk 40s 30m`.
     #[must_use]
     pub fn heads_numbers(&self, text: &str) -> Option<String> {
@@ -481,7 +556,7 @@ impl Reader {
         Some(self.read_alone(&format!("{name}\n{text}"), &fresh)).filter(is_about_sets)
     }
 
-    fn read_alone(&self, text: &str, context: &Context<'_>) -> Reading {
+    pub(super) fn read_alone(&self, text: &str, context: &Context<'_>) -> Reading {
         if text.trim_start().starts_with('/') {
             return Reading::default();
         }

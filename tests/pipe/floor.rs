@@ -110,6 +110,53 @@ fn what_has_no_name_is_of_the_exercise_at_hand_and_never_of_an_older_one() {
 }
 
 #[test]
+fn what_is_told_in_part_is_told_by_what_was_done_before() {
+    check(&[
+        (
+            "leg extension 50x12 | leg curl 40x12 | extension again 12",
+            "+++ leg extension 50 kg × 12, lying leg curl 40 kg × 12, leg extension 50 kg × 12",
+        ),
+        (
+            "leg ext 45x15 ss leg curl 35x12 | again",
+            "++ leg extension 45 kg × 15, lying leg curl 35 kg × 12, leg extension 45 kg × 15, lying leg curl 35 kg × 12",
+        ),
+        (
+            "gonna hit 100 on squat today | 80x3",
+            "-+ back squat 80 kg × 3",
+        ),
+        (
+            "plank 40 seconds | again 35",
+            "++ plank body weight × 40 s · 35 s",
+        ),
+        (
+            "bench 60x10 | 45x10, 3-4 left",
+            "++ bench press 60 kg × 10; 45 kg × 10, 3–4 left",
+        ),
+        (
+            "incline db 30x10 | glute bridges 15 no weight",
+            "++ incline dumbbell press 30 kg each hand × 10, glute bridge body weight × 15",
+        ),
+        (
+            "squat 60 5x5 | it was 4 sets not 5",
+            "+? back squat 60 kg × 5 · 5 · 5 · 5",
+        ),
+        (
+            "bench 50 3x8 | make that 4 sets",
+            "++ bench press 50 kg × 8 · 8 · 8 · 8",
+        ),
+        (
+            "row 40x10 | 42.5x10 | ignore the first one",
+            "++? barbell row 42.5 kg × 10",
+        ),
+        ("row 40x10 | 42.5x10 | undo", "++? barbell row 40 kg × 10"),
+        (
+            "split squat 14s 10/leg | left leg only got 7",
+            "+? split squat 14 kg each hand × 7",
+        ),
+    ]);
+}
+
+#[test]
 fn a_small_number_for_a_machine_may_be_a_pin() {
     check(&[
         (

@@ -113,10 +113,7 @@ pub(super) fn carried(
         (Kind::Sets, _) if nameless && (!in_full || plain.sets.iter().all(goes_on)) => SURER,
         _ => return None,
     };
-    let open = plain.ended_by.is_none()
-        && !matches!(plain.correction, Some(Correction::Undo))
-        && plain.question.is_none()
-        && plain.readiness.is_none();
+    let open = plain.ended_by.is_none() && plain.question.is_none() && plain.readiness.is_none();
     let says_else = plain.caution.is_some()
         || plain.may_hurt.is_some()
         || text.contains(['?', '"', '“', '%'])
@@ -156,7 +153,15 @@ pub(super) fn carried(
     let soon = then.is_some_and(|then| at - then <= EFFORT_WITHIN);
     let fits = match read.told {
         Told::Changed(_, Changed::Left(_)) if is_short => false,
+        // `undo` by itself takes back a message, and not one set.
+        Told::Changed(ref which, _) if plain.correction == Some(Correction::Undo) => {
+            soon && which.as_slice() != [own.len() - 1]
+        }
         Told::Changed(..) => soon,
+        // `make that 4 sets`
+        Told::Sets(ref sets) if plain.correction.is_some() => {
+            matches!(sets.done, Done::Again(..))
+        }
         _ if plain.correction.is_some() => false,
         // What the grammar reads the same holds more: what gave out, a rest.
         Told::Sets(ref sets) if plain.kind() == Kind::Sets && sets.keeps_load() => false,
@@ -213,7 +218,7 @@ pub(super) fn agrees(text: &str) -> bool {
 }
 
 /// Whether a load stands beside its repetitions, as in `120x6`.
-fn is_pair(text: &str) -> bool {
+pub(super) fn is_pair(text: &str) -> bool {
     let sides = text.split(['x', 'X', '×', '*']).collect::<Vec<_>>();
     let digit = |c: char| c.is_ascii_digit();
     let beside = |pair: &[&str]| match pair {

@@ -1,12 +1,14 @@
 //! What a message reads as behind the sets of its session: by the reader, and, right after a set, as the next one told
 //! with small words or as a round of a superset.
 
+use std::borrow::Cow;
+
 use chrono::{DateTime, Duration, Utc};
 
 use super::super::state::follow_on::{FollowOn, as_read};
 use super::super::state::view::{View, session_before};
 use super::super::state::{LogEntry, is_work};
-use super::carried::{Carried, carried, one_more, superset};
+use super::carried::{Carried, carried, is_pair, one_more, superset};
 use super::felt::with_feel;
 use crate::domain::quantities::id::ExerciseId;
 use crate::domain::quantities::load::Load;
@@ -31,9 +33,23 @@ pub(super) fn read(
     before: &[LogEntry],
     at: DateTime<Utc>,
 ) -> (FollowOn, Reading) {
+    let text = &in_full(view, text, before, at);
     let follow_on = goes_on_from(view, text, before, at);
     let plain = view.reader.read(text, &follow_on.context(view.unit()));
     (follow_on, plain)
+}
+
+/// `text` with the name in full of an exercise of the session that it calls by a part of it, where the load is left out:
+/// `curl 11` behind leg curls.
+fn in_full<'t>(view: &View, text: &'t str, before: &[LogEntry], at: DateTime<Utc>) -> Cow<'t, str> {
+    let mut done: Vec<ExerciseId> = Vec::new();
+    for filed in session_before(before, at) {
+        if !done.contains(&filed.set.exercise) {
+            done.push(filed.set.exercise);
+        }
+    }
+    let in_full = (done.len() > 1 && !is_pair(text)).then(|| view.reader.in_full(text, &done));
+    in_full.flatten().map_or(Cow::Borrowed(text), Cow::Owned)
 }
 
 /// What a message goes on from: where it names one exercise that has sets in the session (`squat again 4`, `pulldown
@@ -67,6 +83,7 @@ pub(super) fn with_next(
     at: DateTime<Utc>,
     (follow_on, plain): (&FollowOn, Reading),
 ) -> (Reading, Option<Carried>) {
+    let text = &*in_full(view, text, before, at);
     // Numbers alone are told by how near they are.
     let near = |next: NextSet| next.sure || next.bare;
     let last = follow_on.last.as_ref();
@@ -169,8 +186,9 @@ fn told(
                     .as_ref()
                     .is_some_and(|asked| asked.exercise.is_none())
         }
-        // `10 less, 10 reps` is no set of ten kilograms, and `2 more the same` none of two repetitions.
-        Kind::Sets => {
+        // `10 less, 10 reps` is no set of ten kilograms, and `2 more the same` none of two repetitions; what is written in
+        // full, `45x10, 3-4 left`, is the grammar's.
+        Kind::Sets if !is_pair(text) => {
             let again = matches!(next.done, Done::Again(count) if count > 1);
             next.changes_load() && next.sure || again
         }

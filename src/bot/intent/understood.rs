@@ -161,6 +161,13 @@ impl Intent {
                     question.filter(|asked| matches!(asked.about, About::Load | About::Rest));
                 asked.and_then(|asked| asked.exercise)
             }
+            // `gonna hit 100 on squat today`: before the first set it tells what that will be of.
+            Self::Nothing if view.session().is_empty() && !text.contains(['?', '@']) => {
+                match view.reader.only_named(text) {
+                    Some(exercise) => Some(exercise),
+                    None => return view.reader.heads_numbers(text),
+                }
+            }
             Self::Nothing => return view.reader.heads_numbers(text),
             Self::Hurting(_, _, intent) | Self::OfAnother(_, _, intent) => {
                 return intent.at_hand(view, text, asked);

@@ -397,7 +397,8 @@ impl Parts<'_> {
             _ => return None,
         };
         let turns = self.seen.before.in_turn.len();
-        if turns > 1 && loads.is_empty() && counts.len() == turns && times == 1 {
+        let each_once = times == 1 || times == turns;
+        if turns > 1 && loads.is_empty() && counts.len() == turns && each_once {
             let round = counts.iter().map(whole).collect::<Option<_>>()?;
             return Some((Told::Round(Some(round), rir), sure));
         }
@@ -467,11 +468,10 @@ impl Parts<'_> {
         Some((Told::Sets(Sets { done, rir }), sure))
     }
 
-    /// `x60` is no load.
+    /// `x60` is no load; `gonna try 60 for 1` is one, whatever it is to be lifted for.
     fn load(&self) -> Option<(Told, f32)> {
         (!self.seen.begins_counted()).then_some(())?;
         self.lacks(&[
-            Role::Reps,
             Role::Seconds,
             Role::Old,
             Role::Left,
@@ -485,6 +485,7 @@ impl Parts<'_> {
             .collect();
         match loads.as_slice() {
             [] => {
+                self.lacks(&[Role::Reps])?;
                 let (step, likely) = self.unnamed()?;
                 (step != Step::Same).then_some((Told::Load(step), likely))
             }
@@ -553,9 +554,7 @@ impl Parts<'_> {
             .filter(|(_, role)| matches!(role, Role::Reps | Role::Seconds | Role::Load))
             .collect();
         let changed = match now.as_slice() {
-            [] if self.seen.says("warm") || self.seen.says("warmup") || self.seen.says("wu") => {
-                Changed::WarmUp
-            }
+            [] if self.seen.says_warm_up() => Changed::WarmUp,
             [(number, Role::Load)] => Changed::Load(number.value, self.unit(*number)),
             [(number, _)] => Changed::Reps(number.value),
             _ => return None,
@@ -565,8 +564,25 @@ impl Parts<'_> {
 
     fn delete(&self) -> Option<(Told, f32)> {
         self.lacks(&[Role::Reps, Role::Load, Role::Left])?;
-        let (which, likely) = self.which(self.whole())?;
+        let (which, likely) = match self.of(&[Role::Total]).as_slice() {
+            [] => self.which(self.whole())?,
+            [total] => (self.beyond(*total)?, 1.0),
+            _ => return None,
+        };
         Some((Told::Changed(which, Changed::Gone), likely))
+    }
+
+    /// The places of the last sets like the very last that are more than so many: `only 4 sets, not 5`.
+    fn beyond(&self, total: Number) -> Option<Vec<usize>> {
+        let (all, alike) = (self.seen.before.sets.len(), self.seen.before.alike());
+        let fits = |kept: &usize| {
+            near(
+                total.value,
+                f64::from(u8::try_from(*kept).unwrap_or(u8::MAX)),
+            )
+        };
+        let kept = (1..alike).find(fits)?;
+        Some((all - alike + kept..all).collect())
     }
 }
 

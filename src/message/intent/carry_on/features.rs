@@ -182,8 +182,10 @@ impl<'m> Seen<'m> {
             && !learned.any(|feature| role.knows(feature))
     }
 
-    pub(super) fn says(&self, word: &str) -> bool {
-        self.words.contains(&word)
+    /// Whether it speaks of warming up, in any form of the word.
+    pub(super) fn says_warm_up(&self) -> bool {
+        let is_it = |word: &&str| *word == "wu" || word.starts_with("warm");
+        self.words.iter().any(is_it)
     }
 
     /// The unit that the grammar takes a number to be in.

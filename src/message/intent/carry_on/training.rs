@@ -398,6 +398,16 @@ fn roles(seen: &Seen<'_>, log: &Log, does: &[Does]) -> Vec<Role> {
             | Does::Fix(..)
             | Does::Delete(_) => {}
         }
+        // `only 4 sets, not 5`
+        if let Does::Delete(which) = one
+            && let Some(rest) = before.alike().checked_sub(which.len())
+            && are_last(which)
+            && rest > 0
+        {
+            giving.give(false, |value| {
+                near(value, small_count(rest)).then_some(Role::Total)
+            });
+        }
         if let Does::Fix(which, ..) | Does::Effort(which, _) | Does::Delete(which) = one {
             giving.give(false, |value| {
                 let at = which.iter().any(|which| near(small(*which), value));
@@ -434,6 +444,13 @@ fn roles(seen: &Seen<'_>, log: &Log, does: &[Does]) -> Vec<Role> {
     given.map(|role| role.unwrap_or(Role::Other)).collect()
 }
 
+/// Whether these are the last sets.
+fn are_last(which: &[i64]) -> bool {
+    let mut from_end: Vec<i64> = which.iter().map(|place| -place).collect();
+    from_end.sort_unstable();
+    (1..).zip(&from_end).all(|(at, place)| at == *place)
+}
+
 /// A place among sets as a number.
 fn small(place: i64) -> f64 {
     i32::try_from(place).map_or(f64::NAN, f64::from)
@@ -460,6 +477,19 @@ fn change(roles: &[Role], before: &Before, does: &[Does]) -> Option<Change> {
     };
     if roles.iter().any(names) {
         return None;
+    }
+    // A round of several exercises, each with its own load as before.
+    let in_turn = does.windows(2).any(|two| match two {
+        [
+            Does::Set { exercise: one, .. },
+            Does::Set {
+                exercise: other, ..
+            },
+        ] => one != other,
+        _ => false,
+    });
+    if in_turn {
+        return Some(Change::Same);
     }
     let (now, basis) = does.iter().find_map(|one| match one {
         Does::Set { load, basis, .. } | Does::Load(_, load, basis) => Some((*load, *basis)),
