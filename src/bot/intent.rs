@@ -23,17 +23,18 @@ use answers::{
 };
 use carried::{Carried, EFFORT_WITHIN};
 use effort::effort_of_last;
-use felt::{panting, with_feel};
+use felt::{spent, with_feel};
 use talked::{may_do, talked};
 use trial::{trial, with_trial};
 
 use super::button::ButtonId;
 use super::state::follow_on::{FollowOn, as_read};
-use super::state::report::Report;
+use super::state::report::{Report, TAKEN_BACK_WITHIN};
 use super::state::view::View;
 use super::state::{LogEntry, Remembered, is_work};
 use super::teammate::{of_another, speaks_of_self};
 use crate::domain::quantities::catalogue::Basis;
+use crate::domain::quantities::warning::Caution;
 use crate::message::Context;
 use crate::message::forms::command::{self, AttentionCommand, Command, SummaryCommand};
 use crate::message::intent::absence::{Absence, absence};
@@ -173,7 +174,7 @@ fn in_words(view: &View, text: &str) -> Intent {
             }
         }
     };
-    let alone = panting(view, with_feel(read, text), text);
+    let alone = spent(view, with_feel(read, text), text);
     if hides(text) && (!alone.sets.is_empty() || alone.unclear.is_some()) {
         return beside(&alone, text, Intent::Hidden);
     }
@@ -356,6 +357,20 @@ fn beside(reading: &Reading, words: &str, intent: Intent) -> Intent {
 /// message that says nothing else.
 fn about_pain(view: &View, text: &str) -> Option<Intent> {
     let state = &view.member.state;
+    if let Some(last) = state.cautions.last()
+        && view.now - last.at <= TAKEN_BACK_WITHIN
+        && state.hurt.last().is_none_or(|report| report.at < last.at)
+        && Caution::from_word(&last.caution).is_some_and(|told| no_injury::denies(text, told))
+    {
+        return Some(Intent::NoCaution);
+    }
+    // Said where nothing of it was heard, it tells of no heart that races.
+    if state.hurt.is_empty()
+        && state.hurt_asked.is_empty()
+        && no_injury::denies(text, Caution::Drugs)
+    {
+        return Some(Intent::Nothing);
+    }
     if no_injury::takes_back(text) {
         let mut reports = state.hurt.iter().rev();
         // After the hour it is said who lifts it.
@@ -368,7 +383,17 @@ fn about_pain(view: &View, text: &str) -> Option<Intent> {
             return Some(Intent::AboutClearing(Cleared::Asked));
         }
     }
+    // All is locked, and so is whatever leave is asked for.
+    if state
+        .hurt
+        .iter()
+        .any(|report| report.withholds_all(view.now))
+        && no_injury::asks_to_go_on(text)
+    {
+        return Some(Intent::AboutClearing(Cleared::Asked));
+    }
     if state.hurt.iter().any(Report::is_open)
+        && (state.hurt_asked.is_empty() || no_injury::yes_or_no(text).is_none())
         && let Some(cleared) = no_injury::cleared(text)
     {
         return Some(Intent::AboutClearing(cleared));

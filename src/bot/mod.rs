@@ -176,6 +176,7 @@ fn handle(work: &mut Work, intent: &Intent, text: &str, subject: Option<&str>) {
         Intent::AsMember(..) => {}
         Intent::HurtAnswered(yes, reply) => work.hurt_answered(*yes, reply),
         Intent::AboutClearing(cleared) => work.about_clearing(*cleared, text),
+        Intent::NoCaution => work.take_back_caution(),
         Intent::NoInjury(number) => work.take_back_report(*number),
         Intent::Doctor(cleared, numbers, author) => {
             work.doctors_word(*cleared, numbers, author);

@@ -56,7 +56,10 @@ impl Intent {
                 needs_of_reading(reading, view, &mut needs);
                 needs_of_pain(reading, view, &mut needs);
             }
-            Self::HurtAnswered(..) | Self::NoInjury(_) | Self::AboutClearing(_) => {
+            Self::HurtAnswered(..)
+            | Self::NoInjury(_)
+            | Self::NoCaution
+            | Self::AboutClearing(_) => {
                 needs_of_report(view, &mut needs);
             }
             Self::HealthOf(..) | Self::GoodNews(_) | Self::Absence(Some(_), _) => {

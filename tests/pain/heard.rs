@@ -446,6 +446,65 @@ fn what_belongs_to_a_professional_is_pointed_out() {
             Some(Caution::Eating),
         ),
         ("my sister is pregnant", None),
+        // A pulse is high, a lifter is not.
+        ("heart rate was really high on that one", None),
+        ("had the bar too high on my back", None),
+        ("im high on something, bench 40x5", Some(Caution::Drugs)),
+        (
+            "temperature of 38 this morning, still training",
+            Some(Caution::Fever),
+        ),
+        ("got a fever but im here lol", Some(Caution::Fever)),
+        (
+            "running a temp, think i can still bench?",
+            Some(Caution::Fever),
+        ),
+        (
+            "I was ill for 3 weeks, how much should I drop",
+            Some(Caution::Illness),
+        ),
+        (
+            "had covid 2 weeks ago, is it ok to train",
+            Some(Caution::Illness),
+        ),
+        (
+            "bit of a cold today, should I train?",
+            Some(Caution::Illness),
+        ),
+        ("on antibiotics, can I train", Some(Caution::Illness)),
+        (
+            "feeling poorly, should i skip today?",
+            Some(Caution::Illness),
+        ),
+        (
+            "under the weather but here, bench 40x8",
+            Some(Caution::Illness),
+        ),
+        (
+            "before the flu i benched 70x8, where do i start?",
+            Some(Caution::Illness),
+        ),
+        (
+            "coming back from glandular fever, how heavy can i go",
+            Some(Caution::Illness),
+        ),
+        (
+            "doc signed me off last week, ok to lift now",
+            Some(Caution::Doctor),
+        ),
+        (
+            "physio signed me off!! all clear, back in from Monday",
+            None,
+        ),
+        ("cold is gone, squat 60x8", None),
+        ("busy wednesday so ill lift saturday", None),
+        ("sick set!! bench 60x10", None),
+        ("i'm sick of squats", None),
+        ("it is cold in here, should i warm up longer", None),
+        ("our manager's off with flu", None),
+        ("i had pneumonia when i was six", None),
+        ("flu jab today so going light", None),
+        ("virus on my laptop", None),
         ("bench 80x10, 2 left", None),
     ] {
         assert_eq!(read(&reader, text).caution, expected, "{text}");

@@ -210,7 +210,10 @@ impl Work<'_> {
             About::Week => self.answer_week(),
             About::Load | About::Rest => {
                 let Some(exercise) = question.exercise.or_else(|| self.next_up()) else {
-                    self.say(text::NO_SET_YET);
+                    self.say(match self.is_ill() {
+                        true => text::hurt::NO_LOAD_AFTER_ILLNESS,
+                        false => text::NO_SET_YET,
+                    });
                     return;
                 };
                 let advice = match question.what_if {

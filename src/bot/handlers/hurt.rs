@@ -8,7 +8,7 @@ use chrono::TimeDelta;
 use super::work::{Work, stop};
 use crate::bot::button::ButtonId;
 use crate::bot::reply::{Outgoing, Reply, Sign};
-use crate::bot::state::report::{HurtAsked, Report, ReportedCaution};
+use crate::bot::state::report::{HurtAsked, Report, ReportedCaution, TAKEN_BACK_WITHIN};
 use crate::bot::state::{Card, Change, Member};
 use crate::bot::text;
 use crate::bot::text::hurt::{Coaches, Stops};
@@ -18,11 +18,10 @@ use crate::domain::log::LoggedSet;
 use crate::domain::quantities::id::{ExerciseId, MemberId};
 use crate::domain::quantities::warning::{Caution, WarningSign};
 use crate::message::intent::no_injury::Cleared;
+use crate::message::intent::talk::words_of;
 use crate::message::reading::{Hurt, Reading, SetReading};
-use crate::message::words::variants::List;
+use crate::message::words::variants::{List, has};
 
-/// A member can say for so long that a report was none.
-pub(crate) const TAKEN_BACK_WITHIN: TimeDelta = TimeDelta::hours(1);
 /// Questions whether something hurts that stand open at a time; the oldest give way.
 const MOST_ASKED: usize = 8;
 /// Exercises that are named where neither plan nor session has enough that spares what hurts: one for each
@@ -38,8 +37,19 @@ const NAMED: usize = 4;
 const fn lasts(caution: Caution) -> TimeDelta {
     match caution {
         Caution::Drugs | Caution::Eating => TimeDelta::days(2),
+        Caution::Fever | Caution::Illness => TimeDelta::days(7),
         _ => TimeDelta::days(180),
     }
+}
+
+/// Whether a load is asked for, also in words that are not read as such: `how much lighter`.
+fn asks_for_load(reading: &Reading, words: &str) -> bool {
+    let words = words_of(words);
+    reading.question.is_some()
+        || (words.windows(2)).any(|pair| pair[0] == "how" && has("much heavy light", &pair[1]))
+        || words
+            .iter()
+            .any(|word| has("weight weights load loads kilos", word))
 }
 
 impl Work<'_> {
@@ -55,7 +65,7 @@ impl Work<'_> {
         if let Some(caution) = reading.caution {
             // Who is to call for help now is told nothing else.
             let urgent = reading.hurt.as_ref().is_some_and(Hurt::urgent);
-            self.note_caution(caution, reading.question.is_some(), urgent);
+            self.note_caution(caution, asks_for_load(reading, words), urgent);
             anew = true;
         }
         anew
@@ -442,7 +452,10 @@ impl Work<'_> {
         });
         report.number = self.member.state.next_report();
         let reply = Reply {
-            text: text::hurt::DOES_IT.to_owned(),
+            text: match report.sign() {
+                Some(_) => text::hurt::IS_IT_A_SIGN.to_owned(),
+                None => text::hurt::DOES_IT.to_owned(),
+            },
             buttons: vec![
                 ButtonId::Hurts(true).labelled(text::hurt::YES),
                 ButtonId::Hurts(false).labelled(text::hurt::NO),
@@ -570,7 +583,17 @@ impl Work<'_> {
         let open = self.member.state.hurt.iter();
         let sign = open.filter(|one| one.is_open()).any(Report::is_sign);
         let others: Vec<String> = self.other_coaches().map(|one| one.name.clone()).collect();
-        self.tell(text::hurt::who_clears(&others, sign, coaches));
+        let ways = text::hurt::who_clears(&others, sign, coaches);
+        // Beside a sign that can be taken back yet, that way, too.
+        let button = self.report_to_take_back().filter(|report| report.is_sign());
+        let lines = (self
+            .all_withheld()
+            .filter(|_| sign)
+            .into_iter()
+            .map(str::to_owned))
+        .chain([ways])
+        .chain(button.map(|_| text::hurt::OR_NO_REPORT.to_owned()));
+        self.tell(lines.collect::<Vec<_>>().join("\n"));
     }
 
     /// Shows cards of today anew that only this report held.
@@ -606,7 +629,11 @@ impl Work<'_> {
         }
         let mut text = text::hurt::pointer(caution);
         if asked {
-            text = format!("{text} {}", text::hurt::NO_LOAD_FOR_THAT);
+            let no_load = match caution.is_illness() {
+                true => text::hurt::NO_LOAD_NOW,
+                false => text::hurt::NO_LOAD_FOR_THAT,
+            };
+            text = format!("{text} {no_load}");
         }
         let reply = Reply {
             text,
@@ -618,14 +645,28 @@ impl Work<'_> {
 
     /// The line under loads that take no account of what the member told.
     pub(crate) fn not_tailored(&self) -> Option<String> {
-        let now = self.view.now;
-        let cautions = self.member.state.cautions.iter();
-        let cautions: Vec<Caution> = cautions
-            .filter_map(|one| {
-                let caution = Caution::from_word(&one.caution)?;
-                (now - one.at < lasts(caution)).then_some(caution)
-            })
-            .collect();
+        let cautions: Vec<Caution> = self.cautions().collect();
         (!cautions.is_empty()).then(|| text::hurt::not_tailored(&cautions))
+    }
+
+    fn cautions(&self) -> impl Iterator<Item = Caution> {
+        let now = self.view.now;
+        self.member.state.cautions.iter().filter_map(move |one| {
+            let caution = Caution::from_word(&one.caution)?;
+            (now - one.at < lasts(caution)).then_some(caution)
+        })
+    }
+
+    /// Whether the member told of an illness not long ago.
+    pub(crate) fn is_ill(&self) -> bool {
+        self.cautions().any(Caution::is_illness)
+    }
+
+    /// What was told last was no such thing.
+    pub(crate) fn take_back_caution(&mut self) {
+        self.member.state.cautions.pop();
+        self.fresh_caution = true;
+        self.say(text::hurt::CAUTION_TAKEN_BACK);
+        self.stop_cards();
     }
 }

@@ -89,7 +89,7 @@ impl Work<'_> {
             .and_then(|session| session.planned(exercise));
         let item = item.as_ref().map(|item| (item, done));
         let aim = aim(default, item, sets, self.held.week());
-        match self.member.state.is_light(self.view.today()) {
+        match self.member.state.is_light(self.view.today()) || self.is_ill() {
             true => aim.lightened(),
             false => aim,
         }

@@ -115,6 +115,8 @@ pub enum Intent {
     HurtAnswered(bool, String),
     /// The member's report of pain with this number was none.
     NoInjury(u32),
+    /// What the member told last of what belongs to a doctor was no such thing.
+    NoCaution,
     /// Asks about being cleared after a report, or says that a doctor has.
     AboutClearing(Cleared),
     /// A coach says whether a doctor has cleared a member, by author, after these reports.

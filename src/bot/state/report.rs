@@ -356,6 +356,9 @@ pub fn stored_questions<'de, D: Deserializer<'de>>(from: D) -> Result<Vec<HurtAs
     })
 }
 
+/// A member can say for so long that a report was none.
+pub const TAKEN_BACK_WITHIN: TimeDelta = TimeDelta::hours(1);
+
 /// What a member told of themselves that belongs to a licensed professional.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
 pub struct ReportedCaution {

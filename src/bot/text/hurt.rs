@@ -25,6 +25,9 @@ use crate::message::words::unseen::is_unseen;
 
 /// The question where a message may be a report.
 pub const DOES_IT: &str = "Does something hurt?";
+/// The question where it may be a warning sign, and a hard set explains it as well.
+pub const IS_IT_A_SIGN: &str = "Stop for now, sit down and drink something. Do you feel faint, hot or short of breath, or \
+is there pain in your chest?";
 /// Its buttons.
 pub const YES: &str = "Yes, stop";
 /// The other.
@@ -913,6 +916,9 @@ pub fn who_clears(coaches: &[String], sign: bool, told_coaches: Option<Coaches>)
     format!("{who}, with `/clear`.{when}{told}")
 }
 
+/// Said beside it while a report can be taken back.
+pub const OR_NO_REPORT: &str = "If I misread you, press `That was no injury` below my answer.";
+
 /// What is said to one who tells something that belongs to a licensed professional.
 pub fn pointer(caution: Caution) -> String {
     let what = match caution {
@@ -929,6 +935,17 @@ pub fn pointer(caution: Caution) -> String {
         Caution::Doctor => {
             return "Go by what your doctor or physio told you, and leave out what they ruled out: my loads can't \
                     allow for it. Tell your coach, who can change the plan."
+                .to_owned();
+        }
+        Caution::Fever => {
+            return "Don't train with a fever. Rest, and ask your doctor when you may train again. I can't take it into \
+                    account."
+                .to_owned();
+        }
+        Caution::Illness => {
+            return "You speak of an illness: ask your doctor whether you may train. If you may, start light, stop each \
+                    set far from failure, and stop at once if you feel worse. For a week I name light loads, and none \
+                    that goes up."
                 .to_owned();
         }
     };
@@ -948,6 +965,8 @@ const fn told_as(caution: Caution) -> &'static str {
         Caution::Drugs => "alcohol, drugs or strong medicine",
         Caution::Eating => "going without food or water",
         Caution::Doctor => "what a doctor said on training",
+        Caution::Fever => "a fever",
+        Caution::Illness => "an illness",
     }
 }
 
@@ -977,6 +996,16 @@ pub fn what_of(name: &str, words: &str) -> String {
 pub const NO_LOAD_FOR_THAT: &str =
     "So I leave the load out here. What I say later is not made for that either.";
 
+/// Said to one who comes back from an illness and asks for a load, where no set is known.
+pub const NO_LOAD_AFTER_ILLNESS: &str = "I know no set of yours from before, so I can't name a load. If your doctor lets \
+you train, start with a load that you could lift 20 times or more, do 10, and post them.";
+
+/// What a member is told whose caution is taken back.
+pub const CAUTION_TAKEN_BACK: &str = "Taken back: I misread you, and my loads go on as usual.";
+
+/// The same after an illness.
+pub const NO_LOAD_NOW: &str = "So I leave the load out here.";
+
 /// The line under later loads.
 pub fn not_tailored(cautions: &[Caution]) -> String {
     let words: Vec<&str> = cautions
@@ -989,6 +1018,8 @@ pub fn not_tailored(cautions: &[Caution]) -> String {
             Caution::Drugs => "what you took",
             Caution::Eating => "how you eat",
             Caution::Doctor => "what your doctor said",
+            Caution::Fever => "your fever",
+            Caution::Illness => "your illness",
         })
         .collect();
     format!(

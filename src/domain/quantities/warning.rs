@@ -133,11 +133,15 @@ pub enum Caution {
     Eating,
     /// What a doctor or physiotherapist said on training.
     Doctor,
+    /// A fever.
+    Fever,
+    /// An illness, or the way back from one.
+    Illness,
 }
 
 impl Caution {
     /// Every caution.
-    pub const ALL: [Self; 7] = [
+    pub const ALL: [Self; 9] = [
         Self::Age,
         Self::Pregnancy,
         Self::Heart,
@@ -145,6 +149,8 @@ impl Caution {
         Self::Drugs,
         Self::Eating,
         Self::Doctor,
+        Self::Fever,
+        Self::Illness,
     ];
 
     /// The word for it, as `read` prints it.
@@ -157,7 +163,14 @@ impl Caution {
             Self::Drugs => "drugs",
             Self::Eating => "eating",
             Self::Doctor => "doctor",
+            Self::Fever => "fever",
+            Self::Illness => "illness",
         }
+    }
+
+    /// Whether it keeps loads light and from going up.
+    pub const fn is_illness(self) -> bool {
+        matches!(self, Self::Fever | Self::Illness)
     }
 
     /// The caution with this word.

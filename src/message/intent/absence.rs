@@ -44,7 +44,9 @@ pub fn absence(text: &str, today: NaiveDate, week_start: Weekday) -> Option<Abse
     let text = text.to_lowercase().replace('’', "'");
     let words = words(&text);
     let unsure = ["if", "might", "maybe", "was", "were", "wasn't", "should"];
+    let asks = ["ok to ", "or not", "can i ", "shall i "];
     if text.trim_end().ends_with('?')
+        || asks.iter().any(|asks| text.contains(asks))
         || words.len() > MOST_WORDS
         || words.iter().any(|word| unsure.contains(&word.as_str()))
     {

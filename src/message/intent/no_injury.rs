@@ -4,24 +4,50 @@
 //! the report alone.
 
 use super::pain::places_in;
+use crate::domain::quantities::warning::Caution;
 use crate::message::words::variants::{List, has};
 
 /// Whether a message takes back a report of pain and says nothing else: `that was no injury`, `i'm
 /// not hurt, just kidding`, `false alarm, knee is fine`.
 #[must_use]
 pub fn takes_back(text: &str) -> bool {
+    consists_of(text, &[&SAYINGS])
+}
+
+/// Whether a message says that its writer told of nothing that belongs to a doctor, and nothing else: `no drugs`, `i took
+/// nothing, i meant my pulse`.
+#[must_use]
+pub fn denies(text: &str, caution: Caution) -> bool {
+    let denials = match caution {
+        Caution::Drugs => &NO_DRUGS,
+        Caution::Fever | Caution::Illness => &NOT_ILL,
+        Caution::Age => &NO_MINOR,
+        Caution::Pregnancy => &NOT_PREGNANT,
+        _ => return takes_back(text),
+    };
+    consists_of(text, &[&SAYINGS, &MEANT, denials])
+}
+
+/// Whether each clause is one of these or stands beside such, and one is.
+fn consists_of(text: &str, lists: &[&List]) -> bool {
+    let is = |said: &str| lists.iter().any(|list| list.has(said));
     let mut taken = false;
     let clauses = text.split([',', '.', ';', '!', '(', ')', '\n']);
     for clause in clauses {
         let said = words(clause).join(" ");
         let mut said = said.as_str();
         // `no injury` is a saying and not `injury` behind a no.
-        while !SAYINGS.has(said)
+        while !is(said)
             && let Some((_, rest)) = said.split_once(' ').filter(|(lead, _)| LEADS.has(lead))
         {
             said = rest;
         }
-        if SAYINGS.has(said) {
+        while !is(said)
+            && let Some((rest, _)) = said.rsplit_once(' ').filter(|(_, tail)| LEADS.has(tail))
+        {
+            said = rest;
+        }
+        if is(said) {
             taken = true;
         } else if !(said.is_empty() || BESIDE.has(said) || said.ends_with(" is fine")) {
             return false;
@@ -50,6 +76,32 @@ static SAYINGS: List = List::of(
      just joking, was only joking, was ?just kidding, i was kidding, just kidding",
 );
 
+/// What was meant instead.
+static MEANT: List = List::of(
+    "i ?only|just|was meant|mean|meaning ?my|the|about pulse|heart|heartbeat|hr|heartrate, \
+     i ?only|just|was meant|mean|meaning ?my|the|about heart rate, \
+     ?that|it was|is ?about ?my|the pulse|hr|heartrate, ?that|it was|is ?about ?my|the heart rate, \
+     its ?about ?my|the pulse|hr|heartrate, i ?was talked|talking|spoke about my pulse|hr|heart|heartrate",
+);
+
+/// What is said by one who took nothing.
+static NO_DRUGS: List = List::of(
+    "no drugs|alcohol|booze|drink|meds|medicine|pills|substances ?involved|here|today, no drink|drugs or|and drugs|drink|alcohol|meds, \
+     ?i|ive took|taken|had|drank ?absolutely nothing|none, ?i havent|didnt take|taken|had|have|drink|drunk|drank anything|any|drugs|alcohol ?today, \
+     ?i have|did not taken|take|had|drunk anything|drugs, ?im|i ?am not on anything|drugs|meds|medication ?today, \
+     ?im|i ?am not high|drunk|stoned, ?im|i ?am ?stone|completely|totally cold|completely sober, ?im|i ?am sober, \
+     i dont do|take|use drugs|anything, im clean, what drugs, not drugs, wasnt drugs, its|thats not drugs",
+);
+
+/// What is said by one who is not ill.
+static NOT_ILL: List = List::of(
+    "?im|i ?am not ill|sick|unwell|poorly, ?i ?have|got no fever|temperature|cold|flu|illness|covid, \
+     ?i dont have ?a|the|any fever|cold|flu|illness|temperature|covid, ?im|i ?am ?perfectly|totally healthy|well",
+);
+static NO_MINOR: List =
+    List::of("?im|i ?am not a minor, ?im|i ?am over 18, im|i ?am an adult, ?im|i ?am not under 18");
+static NOT_PREGNANT: List = List::of("?im|i ?am not pregnant");
+
 /// What a member asks or says of being cleared after a report: `how do i get cleared?`, `doc cleared me`.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Cleared {
@@ -70,6 +122,9 @@ pub fn cleared(text: &str) -> Option<Cleared> {
     if words.len() > LONGEST {
         return None;
     }
+    if consists_of(text, &[&PASSED]) {
+        return Some(Cleared::Well);
+    }
     let clears = is("clear cleared unlock unlocked unblock unblocked");
     let medical = is("doc doctor doctors gp physio hospital physiotherapist");
     let denied = is("not hasnt havent wont didnt isnt never until");
@@ -86,7 +141,8 @@ pub fn cleared(text: &str) -> Option<Cleared> {
         return Some(Cleared::Asked);
     }
     let fit = clears || is("fine ok okay allclear") || text.to_lowercase().contains("all clear");
-    if medical && fit && own && !denied && !asks {
+    let fit = fit || medical && is("good") && is("go train lift");
+    if medical && fit && (own || clears) && !denied && !asks {
         return Some(Cleared::Claimed);
     }
     let said = format!(" {} ", words.join(" "));
@@ -99,6 +155,34 @@ pub fn cleared(text: &str) -> Option<Cleared> {
     let of_it = own || is("pain it its") || !places_in(text).is_empty();
     (well && plain && of_it && !doubts).then_some(Cleared::Well)
 }
+
+/// Whether a message asks leave to go on, with no exercise in particular: `can i just carry on now`.
+#[must_use]
+pub fn asks_to_go_on(text: &str) -> bool {
+    const LEAVE: &str = "can could may should ok okay fine alright safe";
+    const LEAD: &str = "so can could may should is it am i ok okay fine alright safe for me to just still then now today please pls \
+        again if ive had rested a bit";
+    let words = words(text);
+    let kept: Vec<&str> = (words.iter().map(String::as_str))
+        .filter(|word| !has(LEAD, word))
+        .collect();
+    words.iter().any(|word| has(LEAVE, word)) && GOES_ON.has(&kept.join(" "))
+}
+
+/// What one asks leave for, of no exercise in particular.
+static GOES_ON: List = List::of(
+    "carry on, keep going|training|lifting, go on, continue, train, lift, finish ?the|my ?session|workout|sets, \
+     do another|one|the more|next|last set|one, start, resume, get back to it, go back to it, train on, go",
+);
+
+/// What is said of a sign that has passed, and what it is put down to.
+static PASSED: List = List::of(
+    "?it|its|thats ?has|is|just|all passed|gone ?again|already ?now, it|its|thats ?has|is|just|all stopped|over|better ?now, \
+     it went|wore away|off ?again|quickly, went|wore away|off, \
+     i|im|feel|feeling ?am|feel ?much|all|totally|completely fine|better|ok|okay|normal ?again|now ?now, \
+     ?all fine|better|ok|okay|normal again|now, ?i ?just|only|probably stood|got|sat|moved up too|so fast|quick|quickly, \
+     ?i ?just ?probably needed|had ?some|a water|drink|food|sugar|rest",
+);
 
 /// What is said of pain that is over.
 static WELL: List = List::of(
@@ -195,6 +279,63 @@ mod tests {
             "",
         ] {
             assert!(!takes_back(text), "{text}");
+        }
+    }
+
+    #[test]
+    fn what_was_no_drug_is_taken_back() {
+        for text in [
+            "i took nothing, i meant my pulse",
+            "no drugs",
+            "not on anything",
+            "im sober lol",
+            "no, i havent taken anything",
+            "false alarm",
+            "i meant my heart rate",
+        ] {
+            assert!(denies(text, Caution::Drugs), "{text}");
+        }
+        for text in [
+            "no drugs but my chest hurts",
+            "took 30 pills",
+            "bench 60x8",
+            "i meant 60",
+        ] {
+            assert!(!denies(text, Caution::Drugs), "{text}");
+        }
+        assert!(denies("no fever, not ill", Caution::Illness));
+    }
+
+    #[test]
+    fn what_has_passed_is_heard_and_leave_is_asked() {
+        for text in [
+            "its gone now, just stood up too fast",
+            "stood up too fast, gone now",
+            "feeling fine now",
+            "passed now",
+            "im ok again",
+            "it wore off",
+        ] {
+            assert_eq!(cleared(text), Some(Cleared::Well), "{text}");
+        }
+        for text in ["been cleared by the gp", "gp says im good to go"] {
+            assert_eq!(cleared(text), Some(Cleared::Claimed), "{text}");
+        }
+        for text in [
+            "can I carry on",
+            "is it ok to keep going",
+            "can i finish my sets?",
+            "am i ok to train",
+        ] {
+            assert!(asks_to_go_on(text), "{text}");
+        }
+        for text in [
+            "its gone now, chest hurts",
+            "can i squat",
+            "carry on",
+            "stood up too fast and fell",
+        ] {
+            assert!(!asks_to_go_on(text) && cleared(text).is_none(), "{text}");
         }
     }
 

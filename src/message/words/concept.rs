@@ -175,6 +175,11 @@ impl Concepts {
         self.0 & others.0 != 0
     }
 
+    /// Those that it shares with `others`.
+    pub(crate) const fn and(self, others: Self) -> Self {
+        Self(self.0 & others.0)
+    }
+
     /// Both.
     pub(crate) const fn with(self, others: Self) -> Self {
         Self(self.0 | others.0)

@@ -3,6 +3,7 @@
 use std::str::FromStr;
 
 use super::bystander::{are_others, is_another};
+use super::illness::{illness, is_burning};
 use super::overdose;
 use super::place;
 use super::scope::scope;
@@ -224,6 +225,15 @@ const HEALTH: Concepts = Concepts::of(&[
     Concept::Health,
 ]);
 
+/// What tells of pain, whatever else is said.
+const PAINS: Concepts = Concepts::of(&[
+    Concept::Pain,
+    Concept::Sharp,
+    Concept::Injury,
+    Concept::Hurt,
+    Concept::Numb,
+]);
+
 /// What has to meet a complaint: a place, or what one complains of like a place.
 const PLACES: Concepts = place::PLACES.with(Concepts::of(&[
     Concept::Skin,
@@ -365,7 +375,10 @@ impl Judge {
     /// Decides about a message.
     pub(crate) fn decide(&self, tokens: &Tokens) -> Decision {
         let marked = self.mark(tokens);
-        let caution = caution(&marked);
+        let caution = match caution(&marked) {
+            None | Some(Caution::Doctor) => illness(tokens, &marked).or_else(|| caution(&marked)),
+            other => other,
+        };
         if marked.units.iter().all(is_number) {
             return Decision {
                 caution,
@@ -383,6 +396,35 @@ impl Judge {
             None => verdict(&weighed),
         };
         weighed.sign = overdose.or(weighed.sign);
+        let of_signs = marked.concepts.and(OF_SIGNS);
+        let explained = match verdict {
+            Verdict::Silent => true,
+            Verdict::Hurt => false,
+            // An illness is no pain; what else is told stays one.
+            Verdict::Ask => is_plain(&marked),
+            // Nor is a fever heat, by itself.
+            Verdict::Urgent => {
+                of_signs == Concepts::of(&[Concept::Hot])
+                    && is_plain(&marked)
+                    && !is_burning(tokens)
+            }
+        };
+        if overdose.is_none() && caution.is_some_and(Caution::is_illness) && explained {
+            return decision;
+        }
+        if overdose.is_none()
+            && own_sign(&weighed.signs).is_none()
+            && of_signs == Concepts::of(&[Concept::Sick])
+            && is_plain(&marked)
+            && is_sick(&marked, verdict != Verdict::Silent)
+        {
+            decision.may_hurt = Some(Hurt {
+                sign: Some(WarningSign::Help),
+                ..Self::hurt(tokens, &marked, &weighed, false)
+            });
+            decision.told = place::told(&marked);
+            return decision;
+        }
         let hurt = match verdict {
             Verdict::Silent => return decision,
             Verdict::Ask | Verdict::Hurt => Self::hurt(tokens, &marked, &weighed, false),
@@ -577,6 +619,37 @@ fn own_sign(signs: &[Found]) -> Option<&Found> {
         .min_by_key(|found| (found.sign, found.from))
 }
 
+/// Whether neither pain nor a part of the body is named: `back after the flu` names none.
+fn is_plain(marked: &Marked) -> bool {
+    let is_adverb = |unit: &Unit| unit.text == "back" && !unit.is(Concept::OwnBack);
+    let mut units = marked.units.iter().filter(|unit| !is_adverb(unit));
+    !marked.concepts.any(PAINS) && !units.any(|unit| unit.concepts.any(place::PLACES))
+}
+
+/// Whether the writer feels sick, and says no more of it: hard sets do that, too, so it is asked about. A set, a view
+/// and a joke may be sick by themselves; one may feel sick with nerves. What is `doubted` by nothing else has to speak of
+/// a set.
+fn is_sick(marked: &Marked, doubted: bool) -> bool {
+    const FEELS: &[&str] = &["felt", "feel", "feels", "feeling", "felling", "feelin"];
+    let units = &marked.units;
+    let mut sick = (units.iter().enumerate()).filter(|(_, unit)| unit.is(Concept::Sick));
+    sick.any(|(at, unit)| {
+        let before = &units[at.saturating_sub(3)..at];
+        let felt = before
+            .iter()
+            .any(|unit| FEELS.contains(&unit.text.as_str()));
+        let plain = ["naus", "quea"]
+            .iter()
+            .any(|begin| unit.text.starts_with(begin));
+        let of = units
+            .get(at + 1)
+            .is_some_and(|next| ["of", "with", "about"].contains(&next.text.as_str()));
+        let set = Concepts::of(&[Concept::Stops, Concept::Onset]);
+        let told = doubted || plain || marked.concepts.any(set);
+        told && (felt || plain) && !of && !marked.laughs && scope(marked, at, at + 1).is_own_now()
+    })
+}
+
 /// What belongs to a licensed professional, of the writer's own.
 fn caution(marked: &Marked) -> Option<Caution> {
     let words = [
@@ -591,7 +664,7 @@ fn caution(marked: &Marked) -> Option<Caution> {
         // A heart condition of last year is one today, an operation of last year is over.
         let passes = matches!(caution, Caution::Operation | Caution::Eating);
         marked.units.iter().enumerate().any(|(at, unit)| {
-            unit.is(concept) && {
+            unit.is(concept) && !is_high_otherwise(marked, at) && {
                 let scope = scope(marked, at, at + 1);
                 !(scope.other || scope.past && passes || scope.supposed)
             }
@@ -601,6 +674,23 @@ fn caution(marked: &Marked) -> Option<Caution> {
         .into_iter()
         .find_map(|(concept, caution)| own(concept, caution).then_some(caution))
         .or_else(|| is_word_of_doctor(marked).then_some(Caution::Doctor))
+}
+
+/// A pulse is high on a set, and a bar on the back: the writer is not.
+fn is_high_otherwise(marked: &Marked, at: usize) -> bool {
+    let unit = &marked.units[at];
+    let clause = || {
+        let units = marked.units.iter();
+        units.filter(|other| other.clause == unit.clause)
+    };
+    let own = clause().any(|other| other.is(Concept::Me));
+    let of_else = Concepts::of(&[
+        Concept::Heart,
+        Concept::Object,
+        Concept::Lift,
+        Concept::Onset,
+    ]);
+    unit.text.starts_with("high on") && (!own || clause().any(|other| other.concepts.any(of_else)))
 }
 
 /// `doctor says no squats for a month`, `my physio says max 50%`: what a professional limits, and not what

@@ -12,6 +12,7 @@
 
 mod bystander;
 mod decide;
+mod illness;
 mod overdose;
 mod place;
 mod scope;

@@ -82,23 +82,23 @@ const SPREAD_WITHIN: usize = 5;
 const ADVERB: usize = 8;
 
 /// A word or a number.
-struct Word<'t> {
-    text: &'t str,
-    number: Option<f64>,
+pub(super) struct Word<'t> {
+    pub(super) text: &'t str,
+    pub(super) number: Option<f64>,
     owner: bool,
-    token: usize,
-    clause: usize,
-    sentence: usize,
+    pub(super) token: usize,
+    pub(super) clause: usize,
+    pub(super) sentence: usize,
 }
 
 impl Word<'_> {
-    fn value(&self) -> Option<f64> {
+    pub(super) fn value(&self) -> Option<f64> {
         self.number
             .or_else(|| small_number(self.text).map(f64::from))
     }
 }
 
-struct Words<'t>(Vec<Word<'t>>);
+pub(super) struct Words<'t>(pub(super) Vec<Word<'t>>);
 
 /// Whose overdose a message tells of: the writer's, or of somebody beside the writer.
 pub(super) fn overdose(tokens: &Tokens, marked: &Marked) -> Option<WarningSign> {
@@ -125,7 +125,7 @@ fn unit_of(marked: &Marked, token: usize) -> usize {
 }
 
 /// The word for taking as a sign.
-fn found(marked: &Marked, token: usize) -> Found {
+pub(super) fn found(marked: &Marked, token: usize) -> Found {
     let at = unit_of(marked, token);
     Found {
         sign: WarningSign::Overdose,
@@ -136,7 +136,7 @@ fn found(marked: &Marked, token: usize) -> Found {
 }
 
 impl<'t> Words<'t> {
-    fn of(tokens: &'t Tokens) -> Self {
+    pub(super) fn of(tokens: &'t Tokens) -> Self {
         let (mut clause, mut sentence) = (0, 0);
         let mut words = Vec::new();
         for (at, token) in tokens.list.iter().enumerate() {
@@ -158,7 +158,7 @@ impl<'t> Words<'t> {
     }
 
     /// The text of a word, empty beyond the ends.
-    fn text(&self, at: usize) -> &'t str {
+    pub(super) fn text(&self, at: usize) -> &'t str {
         self.0.get(at).map_or("", |word| word.text)
     }
 
