@@ -11,7 +11,7 @@ mod talked;
 mod trial;
 mod understood;
 
-use chrono::Datelike as _;
+use chrono::{DateTime, Datelike as _, TimeDelta, Utc};
 
 pub use answers::{answered_too, reopened};
 pub use press::press;
@@ -46,7 +46,7 @@ use crate::message::intent::light::light_time;
 use crate::message::intent::next_set;
 use crate::message::intent::no_injury::{self, Cleared};
 use crate::message::intent::own_name::{self, Mapping};
-use crate::message::intent::talk::{Talk, timer};
+use crate::message::intent::talk::{self, Retimed, Talk, moves_session, timer, words_of};
 use crate::message::reading::{About, Correction, Kind, Need, Part, Reading, SetReading, Unclear};
 use crate::message::words::unseen::reorders;
 
@@ -84,6 +84,9 @@ pub fn message(view: &View, text: &str) -> Intent {
     };
     told_of(view, text, intent)
 }
+
+/// A number by itself is about the bell that was asked for so long before.
+const RIGHT_AFTER: TimeDelta = TimeDelta::minutes(2);
 
 /// Words of a text that says but one thing.
 const SHORT: usize = 4;
@@ -124,6 +127,9 @@ fn away(view: &View, text: &str) -> Option<Intent> {
         let (span, named) = light_time(&words, view.today(), start)?;
         Some(Absence::Light(span, named))
     };
+    if author.is_none() && moves_session(&words) {
+        return Some(Intent::Talked(Talk::Swap));
+    }
     let said = absence(&words, view.today(), start).or_else(light)?;
     // What a coach says of nobody is of no member, and who was never away says nothing.
     let meant = match (&author, said) {
@@ -157,6 +163,9 @@ fn told_of(view: &View, text: &str, intent: Intent) -> Intent {
 fn in_words(view: &View, text: &str) -> Intent {
     if let Some(intent) = about_pain(view, text) {
         return intent;
+    }
+    if let Some(retimed) = retimed(view, text) {
+        return Intent::Retimed(retimed);
     }
     let (follow_on, plain) = next::read(view, text, view.recent, view.now);
     let context = follow_on.context(view.unit());
@@ -492,6 +501,22 @@ fn hides(text: &str) -> bool {
         .any(|c| (c.is_control() && !c.is_whitespace()) || reorders(c))
 }
 
+/// What a message does to the bell that waits. A number by itself does so right after one was asked for.
+fn retimed(view: &View, text: &str) -> Option<Retimed> {
+    let later = |at: DateTime<Utc>| view.member.state.timer.is_some_and(|asked| asked >= at);
+    let sets = view.last().map(|last| last.set.at);
+    let asked_for = sets.is_none_or(later) && later(view.now - RIGHT_AFTER);
+    // What answers a question is no time, nor is one by itself that nobody asked for.
+    let words = words_of(text);
+    let bare = words.len() <= 2 && text.starts_with(|c: char| c.is_ascii_digit());
+    let of_else = fresh_question(view).is_some() || bare && !sets.is_none_or(later);
+    if of_else || sets.is_none() || timer(text).is_some() {
+        return None;
+    }
+    let retimed = talk::retimed(text, asked_for)?;
+    (view.bell.is_some() || retimed == Retimed::Off).then_some(retimed)
+}
+
 /// A correction of sets beside a report in words that are not read as one whole: `7 not 8 and my knee hurts`.
 fn correction_beside(view: &View, text: &str, reading: &Reading) -> Option<Intent> {
     if reading.correction.is_some() || !reading.sets.is_empty() || view.member.condition.is_none() {
@@ -645,7 +670,7 @@ fn said(view: &View, text: &str, mut reading: Reading, carried: Option<Carried>)
             .last()
             .is_some_and(|last| view.now - last.set.at <= EFFORT_WITHIN);
         if soon && asks_if_right(text) {
-            return Intent::Talked(Talk::Counted);
+            return Intent::Talked(Talk::Counted(None, None));
         }
         if let Some(seconds) = timer(text).filter(|_| soon) {
             return Intent::Timer(seconds);

@@ -124,6 +124,7 @@ fn handle(work: &mut Work, intent: &Intent, text: &str, subject: Option<&str>) {
         Intent::Talked(talk) => work.answer_talk(talk),
         Intent::Felt(feel) => work.felt(*feel),
         Intent::Timer(seconds) => work.ring_in(*seconds),
+        Intent::Retimed(retimed) => work.retime(*retimed),
         Intent::SessionOver => work.session_over(),
         Intent::Amended(amend) => work.amend(amend, text),
         Intent::ToCome(exercise, load) => work.load_to_come(*exercise, *load),

@@ -85,7 +85,7 @@ impl Intent {
                 needs.history |= reading.unclear.as_ref().is_some_and(asks_number);
             }
             Self::Meant(_) | Self::Withdrawn => needs.changes = true,
-            Self::SessionOver | Self::Timer(_) => {}
+            Self::SessionOver | Self::Timer(_) | Self::Retimed(_) => {}
             Self::Felt(_) => needs.changes = true,
             Self::ToCome(exercise, _) => {
                 needs.beliefs.push(*exercise);
@@ -405,7 +405,7 @@ fn needs_of_talk(talk: &Talk, view: &View, needs: &mut Needs) {
         | Talk::HowToPost
         | Talk::HowToCorrect
         | Talk::Meaning(_)
-        | Talk::Counted
+        | Talk::Counted(..)
         | Talk::Plan
         | Talk::Technique(_)
         | Talk::Trains(_)

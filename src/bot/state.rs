@@ -510,6 +510,9 @@ pub struct MemberState {
     /// The bell's message that rang and stands unanswered.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub rung: Option<Rung>,
+    /// From when the bell that was asked for last counts.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub timer: Option<DateTime<Utc>>,
     /// The question whether everything is to be erased, while it stands unanswered.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub forget: Option<ForgetAsked>,

@@ -1,6 +1,6 @@
 //! What a member did, and what was best.
 
-use chrono::NaiveDate;
+use chrono::{Datelike as _, NaiveDate};
 
 use super::work::Work;
 use crate::bot::figure::{self, Figure};
@@ -59,6 +59,12 @@ impl Work<'_> {
         let today = self.view.today();
         match (exercise, day) {
             (Some(exercise), None) => self.history_of(exercise),
+            // `what did i do thursday`, on a Thursday with sets.
+            (exercise, Some(DayAsked::Weekday(day)))
+                if day == today.weekday() && self.did(exercise, today) =>
+            {
+                self.history_on(exercise, today);
+            }
             (exercise, Some(asked)) => match (asked.day(today), asked.week(today)) {
                 (Some(day), _) => self.history_on(exercise, day),
                 (None, Some(day)) if exercise.is_none() => {
@@ -154,6 +160,11 @@ impl Work<'_> {
             false => text,
         };
         self.tell(text);
+    }
+
+    fn did(&self, exercise: Option<ExerciseId>, day: NaiveDate) -> bool {
+        let mut sets = self.loaded.history.iter();
+        sets.any(|f| f.set.day == day && exercise.is_none_or(|one| f.set.exercise == one))
     }
 
     /// The last day with a set, of an exercise where one is named, but for this one.

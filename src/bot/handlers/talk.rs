@@ -29,7 +29,7 @@ impl Work<'_> {
             Talk::HowToCorrect => self.tell(text::help::HOW_TO_CORRECT),
             Talk::Meaning(term) => self.tell(text::glossary::meaning(*term)),
             Talk::Why(exercise) => self.why(*exercise),
-            Talk::Counted => self.tell_whether_counted(),
+            Talk::Counted(exercise, place) => self.tell_whether_counted(*exercise, *place),
             Talk::History(exercise, day) => self.show_history(*exercise, *day),
             Talk::Best(exercise) => self.show_best(*exercise),
             Talk::May(exercise) => match self.may_do(*exercise) {
@@ -186,11 +186,23 @@ impl Work<'_> {
         self.tell(text);
     }
 
-    /// Whether the last work set counts, and why not.
-    fn tell_whether_counted(&mut self) {
-        let last = self.recent.iter().rev().find(|filed| is_work(filed));
-        let Some(filed) = last else {
-            self.tell(text::help::NO_SET_TO_JUDGE);
+    /// Whether the last work set counts, or the one of this exercise or at this place, and why not.
+    fn tell_whether_counted(&mut self, exercise: Option<ExerciseId>, place: Option<usize>) {
+        let work = || self.recent.iter().filter(|filed| is_work(filed));
+        let of = exercise.or_else(|| Some(work().next_back()?.set.exercise));
+        let of_it = || work().filter(|filed| Some(filed.set.exercise) == of);
+        let day = of_it().next_back().map(|filed| filed.set.day);
+        let mut run = of_it().filter(|filed| Some(filed.set.day) == day);
+        let meant = match place {
+            Some(place) => run.nth(place),
+            None => run.next_back(),
+        };
+        let Some(filed) = meant else {
+            let text = match exercise.filter(|_| day.is_none()) {
+                Some(exercise) => text::history::nothing_of(self.view.name_of(exercise)),
+                None => text::help::NO_SET_TO_JUDGE.to_owned(),
+            };
+            self.tell(text);
             return;
         };
         let exercise = self.view.catalogue().exercise(filed.set.exercise);

@@ -2,7 +2,7 @@
 
 use std::collections::BTreeMap;
 
-use chrono::{Duration, NaiveDate};
+use chrono::{DateTime, Duration, NaiveDate, Utc};
 use serde_json::Value;
 
 use crate::bot::button::{ButtonId, CardButton};
@@ -26,6 +26,7 @@ use crate::domain::quantities::aim::Aim;
 use crate::domain::quantities::check::Check;
 use crate::domain::quantities::effort::Rir;
 use crate::domain::quantities::id::{ExerciseId, SetId};
+use crate::message::intent::talk::Retimed;
 
 /// What an event comes to.
 #[derive(Clone, Debug, Default, PartialEq)]
@@ -607,7 +608,38 @@ impl<'a> Work<'a> {
             set: Some(self.view.now),
             ahead_ms: 0,
         }));
+        self.member.state.timer = Some(self.view.now);
         self.tell(text::bells::rings_in(seconds));
+    }
+
+    /// Moves the bell that waits, or takes it back for this set. A rest is counted from the set, or from when its bell was
+    /// asked for.
+    pub(crate) fn retime(&mut self, retimed: Retimed) {
+        let Some(bell) = self.view.bell.cloned() else {
+            return;
+        };
+        let now = self.view.now;
+        let set = self.view.last().map(|last| last.set.at);
+        let since = self.member.state.timer.max(set).unwrap_or(now);
+        let after = |from: DateTime<Utc>, seconds| from + Duration::seconds(i64::from(seconds));
+        let due = match retimed {
+            Retimed::To(seconds) => after(since, seconds),
+            Retimed::By(seconds) => after(bell.due, seconds),
+            Retimed::Off => {
+                self.cancel_bell();
+                self.tell(text::bells::NOT_THIS_TIME);
+                return;
+            }
+        };
+        if due <= now {
+            self.cancel_bell();
+            self.tell(text::bells::OVER);
+            return;
+        }
+        self.member.state.timer = Some(since);
+        self.bell = Some(Some(Bell { due, ..bell }));
+        let left = u32::try_from((due - now).num_seconds()).unwrap_or_default();
+        self.tell(text::bells::rings_in(left));
     }
 
     /// No bell any more; one that rang is taken back.

@@ -32,7 +32,7 @@ pub(super) fn talked(view: &View, text: &str, reading: &Reading) -> Option<Talk>
                         | Talk::Best(_)
                         | Talk::BestHere
                         | Talk::Progress(_)
-                        | Talk::Counted
+                        | Talk::Counted(..)
                         | Talk::Meaning(_)
                         | Talk::Why(_)
                         | Talk::WarmUp(_)

@@ -16,7 +16,7 @@ use crate::message::intent::amend::{Amend, Amended};
 use crate::message::intent::feel::Feel;
 use crate::message::intent::no_injury::Cleared;
 use crate::message::intent::own_name::Mapping;
-use crate::message::intent::talk::Talk;
+use crate::message::intent::talk::{Retimed, Talk};
 use crate::message::reading::{About, Reading};
 
 /// What an event asks for.
@@ -117,6 +117,8 @@ pub enum Intent {
     NoInjury(u32),
     /// What the member told last of what belongs to a doctor was no such thing.
     NoCaution,
+    /// The bell is to ring at another time, or not for this set.
+    Retimed(Retimed),
     /// Asks about being cleared after a report, or says that a doctor has.
     AboutClearing(Cleared),
     /// A coach says whether a doctor has cleared a member, by author, after these reports.

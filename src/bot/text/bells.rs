@@ -19,6 +19,12 @@ pub fn rings_in(seconds: u32) -> String {
     format!("I ring in {}.", super::minutes(seconds))
 }
 
+/// Said when the bell is not to ring for this set.
+pub const NOT_THIS_TIME: &str = "No bell for this set. `/rest off` turns bells off for good.";
+
+/// Said when that much rest is over by now.
+pub const OVER: &str = "That much rest is over: go when you are ready.";
+
 /// Said when a member chooses where bells ring.
 pub const fn set(bells: Bells) -> &'static str {
     match bells {

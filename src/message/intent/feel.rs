@@ -120,7 +120,8 @@ pub fn asks_summary(text: &str) -> bool {
 
 static ASKS_SUMMARY: List = List::of(
     "how did i do, howd i do, how did that go, how was my|that session, summary, \
-    my|session summary, ?quick recap, was it|that a good session, whats my total ?for, how many sets did i do, \
+    my|session summary, ?quick recap, was it|that a good session, whats my total ?for, how many sets did i do ?so ?far, \
+    how many sets have i done|got|logged ?so ?far|now|yet, how many sets ?is ?that ?so ?far, \
     sum it up",
 );
 

@@ -24,8 +24,9 @@ use crate::message::words::names::NameIndex;
 
 pub(crate) use asked::Asking;
 pub use asked::Topic;
+pub use bells::{Retimed, retimed};
 pub(crate) use days::at as day_at;
-pub use days::{DayAsked, day_asked};
+pub use days::{DayAsked, day_asked, moves_session};
 pub use lexicon::Term;
 pub(crate) use lexicon::is_plain_word;
 use lexicon::{Idea, ideas_of, term_of};
@@ -55,8 +56,8 @@ pub enum Talk {
     Meaning(Term),
     /// Why the last advice, or that for this exercise, is as it is.
     Why(Option<ExerciseId>),
-    /// Whether the last set counted.
-    Counted,
+    /// Whether the last set counted: of an exercise, or the one at this place.
+    Counted(Option<ExerciseId>, Option<usize>),
     /// What was done: of an exercise, on a day, or last.
     History(Option<ExerciseId>, Option<DayAsked>),
     /// The bests: of an exercise, or of all.
@@ -256,6 +257,23 @@ pub fn decided(text: &str, weights: &Weights, reader: &Reader) -> Option<(f32, O
 }
 
 impl Heard {
+    /// Whether the set that is named counted.
+    fn counted(&self) -> Talk {
+        let place = |word: &String| {
+            let places = [
+                "first|1st",
+                "second|2nd",
+                "third|3rd",
+                "fourth|4th",
+                "fifth|5th",
+            ];
+            places
+                .iter()
+                .position(|names| names.split('|').any(|name| name == word))
+        };
+        Talk::Counted(self.exercise, self.words.iter().find_map(place))
+    }
+
     /// The question on this topic, with what is named.
     fn about(&self, topic: Topic) -> Talk {
         match topic {
@@ -265,7 +283,9 @@ impl Heard {
             Topic::Correct => Talk::HowToCorrect,
             Topic::Meaning => self.term.map_or(Talk::NotUnderstood, Talk::Meaning),
             Topic::Why => Talk::Why(self.exercise),
-            Topic::Counted => Talk::Counted,
+            // `how many calories is that`
+            Topic::Counted if self.has(Idea::Many) => Talk::NotUnderstood,
+            Topic::Counted => self.counted(),
             Topic::History => Talk::History(self.exercise, self.day),
             // `is that a pb?`
             Topic::Best if self.exercise.is_none() && self.has(Idea::That) => Talk::BestHere,

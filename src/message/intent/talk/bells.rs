@@ -3,6 +3,7 @@
 //! go off` speak of other things; whoever asks how it goes is shown the command.
 
 use super::words_of;
+use crate::message::words::numeral::small_number;
 
 /// What the bot's bells are called.
 const BELLS: &str = "bell bells ping pings pinging notification notifications reminder reminders ringing beeping beep \
@@ -74,15 +75,114 @@ pub(super) fn timer(text: &str) -> Option<u32> {
         "" => words.iter().skip(number).find(|word| **word != "more")?,
         glued => glued,
     };
-    let each = match unit {
-        "m" | "min" | "mins" | "minute" | "minutes" => 60,
-        "s" | "sec" | "secs" | "second" | "seconds" => 1,
-        _ => return None,
-    };
+    let each = seconds_of(unit)?;
     let asks = words.iter().any(|word| of(ASKS, word));
     let plain = words.iter().all(|word| of(ASKS, word) || of(JOINS, word));
     let seconds = digits.parse::<u32>().ok()?.checked_mul(each)?;
     (asks && plain && words.len() < 9 && RESTS.contains(&seconds)).then_some(seconds)
+}
+
+/// What is done to the bell that waits.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Retimed {
+    /// It rings when so many seconds of rest are over.
+    To(u32),
+    /// It rings so many seconds later.
+    By(u32),
+    /// It does not ring for this set.
+    Off,
+}
+
+/// What a change of the bell is made of, beside its time.
+const CHANGES: &str = "make made it that this the actually sorry no nah nope wait oops oh i mean meant want scratch rather instead \
+    better change set to rest timer bell alarm time longer shorter long need please for now on ring me in should be \
+    lets let go with have take just ok okay then";
+/// More, or less, of the same.
+const MORE: &str = "add another more extra plus";
+/// That it is not to ring, what, and of which set.
+const NOT: &str = "no skip stop cancel kill drop forget ignore without dont need never mind scrap";
+const BELL: &str = "timer bell alarm reminder ping";
+const ONCE: &str = "this time one once for the a it now round set please thanks i any off";
+
+/// What a message does to the bell that waits; `right_after` says that one was asked for just now, so that a number by
+/// itself is its time: whole minutes, and seconds where no rest is so many minutes.
+#[must_use]
+pub fn retimed(text: &str, right_after: bool) -> Option<Retimed> {
+    let words = words_of(text);
+    let words: Vec<&str> = words.iter().map(String::as_str).collect();
+    let any = |list: &str| words.iter().any(|word| of(list, word));
+    let all_of = |lists: &[&str]| {
+        let is = |word: &&str| lists.iter().any(|list| of(list, word));
+        words.iter().all(is)
+    };
+    if words.len() > MOST_WORDS || words.is_empty() || text.contains('?') {
+        return None;
+    }
+    if any(NOT) && any(BELL) && all_of(&[NOT, BELL, ONCE]) && !any("on back") {
+        return Some(Retimed::Off);
+    }
+    // `make it 3 not 4`
+    let words = match words.iter().rposition(|word| *word == "not") {
+        Some(at) if at > 0 && words.len() == at + 2 => &words[..at],
+        _ => &words[..],
+    };
+    let amount = |word: &str| -> Option<(f64, Option<u32>)> {
+        let end = word.trim_end_matches(char::is_alphabetic).len();
+        let (digits, glued) = word.split_at(end);
+        let of_word = || small_number(word).map(f64::from);
+        match digits.parse().ok().or_else(of_word) {
+            Some(value) if glued.is_empty() || digits.is_empty() => Some((value, None)),
+            Some(value) => Some((value, Some(seconds_of(glued)?))),
+            None => None,
+        }
+    };
+    let is_number = |at: &usize| amount(words[*at]).is_some();
+    let is_one = |at: &usize| matches!(words[*at], "another" | "a" | "one");
+    let places = 0..words.len();
+    let at = (places.clone().find(is_number)).or_else(|| places.clone().rev().find(is_one))?;
+    let (value, glued) = amount(words[at]).unwrap_or((1.0, None));
+    let behind = words.iter().skip(at + 1);
+    let unit = glued.or_else(|| {
+        behind
+            .filter(|word| **word != "more")
+            .find_map(|word| seconds_of(word))
+    });
+    let others = (places.filter(|place| *place != at)).map(|place| words[place]);
+    let mut others = others.filter(|word| seconds_of(word).is_none());
+    let adds = words.iter().any(|word| of(MORE, word)) || text.trim_start().starts_with('+');
+    if !others.all(|word| of(CHANGES, word) || of(MORE, word)) {
+        return None;
+    }
+    let each = match unit {
+        Some(each) => each,
+        None if !right_after || adds => return None,
+        None if value > MOST_MINUTES => 1,
+        None => 60,
+    };
+    #[expect(
+        clippy::cast_possible_truncation,
+        clippy::cast_sign_loss,
+        reason = "small and positive"
+    )]
+    let seconds = (value * f64::from(each)).round().max(0.0) as u32;
+    RESTS.contains(&seconds).then_some(match adds {
+        true => Retimed::By(seconds),
+        false => Retimed::To(seconds),
+    })
+}
+
+/// Most words of a change of the bell.
+const MOST_WORDS: usize = 9;
+/// More than so many are seconds.
+const MOST_MINUTES: f64 = 15.0;
+
+/// How many seconds a unit of time has.
+fn seconds_of(word: &str) -> Option<u32> {
+    match word {
+        "m" | "min" | "mins" | "minute" | "minutes" => Some(60),
+        "s" | "sec" | "secs" | "second" | "seconds" => Some(1),
+        _ => None,
+    }
 }
 
 #[cfg(test)]
@@ -123,6 +223,48 @@ mod tests {
         ] {
             assert_eq!(timer(text), wanted, "{text}");
         }
+    }
+
+    #[test]
+    fn the_bell_that_waits_is_changed() {
+        use Retimed::{By, Off, To};
+        let cases = [
+            // A number by itself is about the bell only right after it was asked for.
+            ("actually 2", None, Some(To(120))),
+            ("make that 2", None, Some(To(120))),
+            ("sorry 3", None, Some(To(180))),
+            ("no, 90", None, Some(To(90))),
+            ("make it 3 not 4", None, Some(To(180))),
+            ("i meant 5", None, Some(To(300))),
+            ("actually two", None, Some(To(120))),
+            // A time is.
+            ("make it 3 min", Some(To(180)), Some(To(180))),
+            ("make the rest 3 min", Some(To(180)), Some(To(180))),
+            ("90 sec", Some(To(90)), Some(To(90))),
+            ("longer rest this time, 4 min", Some(To(240)), Some(To(240))),
+            ("scratch that, 90s", Some(To(90)), Some(To(90))),
+            ("add another minute", Some(By(60)), Some(By(60))),
+            ("one more minute", Some(By(60)), Some(By(60))),
+            ("+30s", Some(By(30)), Some(By(30))),
+            ("no timer this time", Some(Off), Some(Off)),
+            ("skip the bell for this one", Some(Off), Some(Off)),
+            ("cancel the timer", Some(Off), Some(Off)),
+            ("dont need the bell this time", Some(Off), Some(Off)),
+            // Of sets, of others, of nothing.
+            ("actually 9 reps", None, None),
+            ("that was 9 not 8", None, None),
+            ("make it 62.5 kg", None, None),
+            ("90 kg", None, None),
+            ("2 more", None, None),
+            ("no bell on the bar", None, None),
+            ("3 min and my knee hurts", None, None),
+            ("back in 5 min", None, None),
+        ];
+        let wrong = cases.iter().filter(|(text, alone, after)| {
+            retimed(text, false) != *alone || retimed(text, true) != *after
+        });
+        let wrong: Vec<&str> = wrong.map(|(text, ..)| *text).collect();
+        assert_eq!(wrong, Vec::<&str>::new());
     }
 
     #[test]

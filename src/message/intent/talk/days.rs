@@ -5,6 +5,7 @@ use chrono::{Datelike as _, Duration, NaiveDate, Weekday};
 use crate::domain::quantities::calendar;
 use crate::message::forms::plan::weekday;
 use crate::message::words::numeral;
+use crate::message::words::variants::has;
 
 /// A day, or a week, that is asked about.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -13,6 +14,8 @@ pub enum DayAsked {
     Ago(u32),
     /// The most recent such weekday before today.
     Weekday(Weekday),
+    /// The same, said to be the last one.
+    LastWeekday(Weekday),
     /// A date.
     Date(NaiveDate),
     /// A day of a month, without its year: the latest that is not to come.
@@ -30,7 +33,9 @@ impl DayAsked {
     pub fn day(self, today: NaiveDate) -> Option<NaiveDate> {
         match self {
             Self::Ago(days) => today.checked_sub_signed(Duration::days(i64::from(days))),
-            Self::Weekday(weekday) => Some(calendar::most_recent(weekday, today)),
+            Self::Weekday(weekday) | Self::LastWeekday(weekday) => {
+                Some(calendar::most_recent(weekday, today))
+            }
             Self::Date(date) => Some(date),
             Self::InYear(month, day) => {
                 let this = NaiveDate::from_ymd_opt(today.year(), month, day);
@@ -57,6 +62,62 @@ pub fn day_asked(text: &str) -> Option<DayAsked> {
     let words = super::words_of(text);
     let (day, length) = at(&words)?;
     (length == words.len()).then_some(day)
+}
+
+/// Of a day on which one cannot train.
+const LEFT_OUT: &str = "cant cannot can't couldnt wont won't missed miss missing skip skipped skipping busy no not unable \
+    instead rather";
+/// Of a day on which one trains in place of another.
+const TRAINS: &str = "do doing did train training lift lifting come coming there instead ok okay works work fine free go \
+    going in make shift rather alright possible then";
+/// That moves a session.
+const MOVES: &str = "move moved moving swap swapped swapping switch switched switching shift shifted shifting reschedule \
+    rescheduled push pushed pushing bring change changed";
+/// Between days that are all meant, or end a time away.
+const OF_SEVERAL: &str =
+    "or until till til away off back holiday sick through thru from nor either both";
+/// Most words of such a message.
+const MOST_WORDS: usize = 20;
+
+/// Whether a message moves a session from one day to another, or asks to: `cant make thursday, can i do it friday`.
+#[must_use]
+pub fn moves_session(text: &str) -> bool {
+    let words = super::words_of(text);
+    if words.len() > MOST_WORDS || text.chars().filter(char::is_ascii_digit).count() > 2 {
+        return false;
+    }
+    let day = |word: &str| {
+        let coming = matches!(word, "today" | "tonight" | "tomorrow" | "tmrw");
+        let named = word.strip_suffix('s').and_then(weekday);
+        coming.then_some(None).or_else(|| {
+            let plain = weekday(word).filter(|_| word.len() >= 3);
+            plain.or(named).map(Some)
+        })
+    };
+    let days: Vec<(usize, Option<Weekday>)> = (words.iter().enumerate())
+        .filter_map(|(at, word)| Some((at, day(word)?)))
+        .collect();
+    let [(first, one), (second, other)] = days.as_slice() else {
+        return false;
+    };
+    let says = |words: &[String], list: &str| words.iter().any(|word| has(list, word));
+    let (before, between, behind) = (
+        words.get(..*first).unwrap_or_default(),
+        words.get(first + 1..*second).unwrap_or_default(),
+        words.get(second + 1..).unwrap_or_default(),
+    );
+    let several = says(between, OF_SEVERAL) || says(before, "until till til away holiday from");
+    if one == other || says(before, MOVES) {
+        return one != other;
+    }
+    let (left, trains) = (
+        says(before, LEFT_OUT),
+        says(between, TRAINS) || says(behind, TRAINS),
+    );
+    let next_is_out = says(between, "cant cannot can't wont won't couldnt not");
+    let thursday_wont = next_is_out && !left && says(between, TRAINS);
+    let instead_of = says(between, "instead") && between.last().is_some_and(|word| word == "of");
+    !several && (left && trains && !next_is_out || thursday_wont || instead_of)
 }
 
 /// The day that begins these words, and how many words name it.
@@ -86,7 +147,11 @@ pub(crate) fn at(words: &[String]) -> Option<(DayAsked, usize)> {
     if name.len() >= 3
         && let Some(day) = weekday(name.strip_suffix('s').unwrap_or(name)).or_else(|| weekday(name))
     {
-        return Some((DayAsked::Weekday(day), length));
+        let asked = match first {
+            "last" => DayAsked::LastWeekday(day),
+            _ => DayAsked::Weekday(day),
+        };
+        return Some((asked, length));
     }
     if let Ok(date) = first.parse::<NaiveDate>() {
         return Some((DayAsked::Date(date), 1));
@@ -155,4 +220,30 @@ pub(super) fn minutes_at(words: &[String]) -> Option<(u32, usize)> {
         "h" | "hour" | "hours" => Some((count.checked_mul(60)?, 2)),
         _ => None,
     }
+}
+
+#[test]
+fn a_session_is_moved_to_another_day() {
+    let cases = [
+        ("cant make thursday, can i do it friday", true),
+        ("cant train thursday, will do friday", true),
+        ("can't do thursday, is friday ok", true),
+        ("missed thursday, doing it today", true),
+        ("busy wednesday so i'll lift saturday", true),
+        ("swap monday and thursday next week", true),
+        ("coach moved thursday to friday for me", true),
+        ("thursday wont work, ill come friday", true),
+        ("cant make it thursday, ill be there friday", true),
+        ("friday instead of thursday", true),
+        ("can't come thursday or friday", false),
+        ("cant make thursday, away until monday", false),
+        ("cant come on thursday, back on friday", false),
+        ("away from friday to monday", false),
+        ("i did legs monday and chest thursday", false),
+        ("cant make thursday", false),
+    ];
+    let wrong = cases
+        .iter()
+        .filter(|(text, wanted)| moves_session(text) != *wanted);
+    assert_eq!(wrong.collect::<Vec<_>>(), Vec::<&(&str, bool)>::new());
 }

@@ -192,7 +192,7 @@ fn about_own_sets(heard: &Heard) -> Option<Talk> {
         && !heard.has(I::Many);
     let does = heard.word("does") || heard.word("is") || heard.word("was") || heard.has(I::Did);
     if one_set && (does || heard.has(I::Why)) && heard.only(&own_sets) && !heard.has(I::What) {
-        return Some(Talk::Counted);
+        return Some(heard.counted());
     }
     if let Some(why) = why(heard) {
         return Some(why);

@@ -20,7 +20,7 @@ fn kind(text: &str) -> &'static str {
         Some(Talk::HowToCorrect) => "correct",
         Some(Talk::Meaning(_)) => "meaning",
         Some(Talk::Why(_)) => "why",
-        Some(Talk::Counted) => "counted",
+        Some(Talk::Counted(..)) => "counted",
         Some(Talk::History(..)) => "history",
         Some(Talk::Best(_) | Talk::BestHere) => "best",
         Some(Talk::Progress(_)) => "progress",
