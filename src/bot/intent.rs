@@ -38,7 +38,9 @@ use crate::domain::quantities::warning::Caution;
 use crate::message::Context;
 use crate::message::forms::command::{self, AttentionCommand, Command, SummaryCommand};
 use crate::message::intent::absence::{Absence, absence};
-use crate::message::intent::amend::{Amend, Amended, Position, amend, parts, short};
+use crate::message::intent::amend::{
+    Amend, Amended, Position, amend, parts, puts_back, short, wipes_today,
+};
 use crate::message::intent::announce::announced;
 use crate::message::intent::correct::meant;
 use crate::message::intent::feel::{asks_if_right, asks_summary, feel, is_over};
@@ -163,6 +165,17 @@ fn told_of(view: &View, text: &str, intent: Intent) -> Intent {
 fn in_words(view: &View, text: &str) -> Intent {
     if let Some(intent) = about_pain(view, text) {
         return intent;
+    }
+    let trained = view
+        .recent
+        .iter()
+        .any(|filed| filed.set.day == view.today());
+    let undone = view.member.state.undone.as_ref();
+    if undone.is_some_and(|undone| view.now - undone.at <= TAKEN_BACK_WITHIN) && puts_back(text) {
+        return Intent::PutBack;
+    }
+    if trained && wipes_today(text) {
+        return Intent::Wipe;
     }
     if let Some(retimed) = retimed(view, text) {
         return Intent::Retimed(retimed);

@@ -129,6 +129,8 @@ fn handle(work: &mut Work, intent: &Intent, text: &str, subject: Option<&str>) {
         Intent::Amended(amend) => work.amend(amend, text),
         Intent::ToCome(exercise, load) => work.load_to_come(*exercise, *load),
         Intent::Corrected(sets, change) => work.correct_sets(sets, change),
+        Intent::PutBack => work.put_back(),
+        Intent::Wipe => work.ask_to_wipe(),
         Intent::AmendPicked(place) => work.amend_picked(*place),
         Intent::Ordered(command) => work.obey(command),
         Intent::Checked(exercise, failing) => work.press_check(*exercise, *failing),

@@ -91,7 +91,11 @@ impl Intent {
                 needs.beliefs.push(*exercise);
                 needs.openings.push(*exercise);
             }
-            Self::Amended(_) | Self::AmendPicked(_) | Self::Corrected(..) => {
+            Self::Amended(_)
+            | Self::AmendPicked(_)
+            | Self::Corrected(..)
+            | Self::Wipe
+            | Self::PutBack => {
                 needs.history = true;
                 needs.members = !view.member.state.hurt.is_empty();
             }

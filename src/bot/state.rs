@@ -14,6 +14,7 @@ pub mod prescription;
 pub(crate) mod ramp;
 pub mod report;
 pub mod team_week;
+pub mod undone;
 pub mod view;
 use std::collections::BTreeMap;
 
@@ -510,6 +511,9 @@ pub struct MemberState {
     /// The bell's message that rang and stands unanswered.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub rung: Option<Rung>,
+    /// What the last correction, or undo, took the place of.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub undone: Option<undone::Undone>,
     /// From when the bell that was asked for last counts.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub timer: Option<DateTime<Utc>>,

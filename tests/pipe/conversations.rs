@@ -115,6 +115,11 @@ fn guards_ask_refuse_and_go_on() {
 }
 
 #[test]
+fn what_is_taken_back_is_as_it_was() {
+    check("taken_back");
+}
+
+#[test]
 fn an_open_question_is_answered_by_yes_and_no() {
     check("answers");
 }

@@ -6,6 +6,7 @@ use super::log_sets::{likelier_part, number_of, revised};
 use super::work::Work;
 use crate::bot::button::ButtonId;
 use crate::bot::reply::{Outgoing, Reply, Sign};
+use crate::bot::state::undone::Deed;
 use crate::bot::state::{Amending, LogEntry, MOST_SET_NOTES, is_work};
 use crate::bot::text;
 use crate::domain::log::SetKind;
@@ -22,6 +23,9 @@ const DAYS_BACK: u64 = 7;
 
 /// Most sets that one question offers.
 const MOST_OFFERED: usize = 4;
+
+/// A correction in words that takes sets out.
+const DELETES: &str = "delete the first one";
 
 /// Which sets are meant.
 enum Picked {
@@ -66,6 +70,9 @@ impl Work<'_> {
             channel: asked.channel,
             ..self.unnumbered()
         }));
+        if choice.is_empty() && place < asked.choices.len() {
+            return;
+        }
         match meant.filter(|_| !sets.is_empty()) {
             Some(meant) => self.amend_sets(&meant.change, &sets),
             None => self.tell(text::NOTHING_TO_CORRECT),
@@ -251,6 +258,35 @@ impl Work<'_> {
         self.out.push(Outgoing::Reply(reply));
     }
 
+    /// Asks whether all sets of today are to be taken out.
+    pub(crate) fn ask_to_wipe(&mut self) {
+        let today = self.view.today();
+        let log = self
+            .loaded
+            .history
+            .iter()
+            .filter(|filed| filed.set.day == today);
+        let all: Vec<i64> = log
+            .filter_map(|filed| filed.set.id.map(|id| id.0))
+            .collect();
+        let reply = Reply {
+            text: said::wipe(all.len()),
+            buttons: vec![
+                ButtonId::Pick(0).labelled(said::WIPE),
+                ButtonId::Pick(1).labelled(said::KEEP),
+            ],
+            ..self.blank()
+        };
+        self.member.state.amending = Some(Amending {
+            reply: reply.id.clone(),
+            channel: reply.channel.clone(),
+            at: self.view.now,
+            text: DELETES.to_owned(),
+            choices: vec![all, Vec::new()],
+        });
+        self.out.push(Outgoing::Reply(reply));
+    }
+
     fn amend_sets(&mut self, change: &Amended, sets: &[LogEntry]) {
         let Some(first) = sets.first() else {
             self.tell(text::NOTHING_TO_CORRECT);
@@ -379,8 +415,17 @@ impl Work<'_> {
             self.tell(said::does_not_look_right(&odd.unwrap_or_default()));
             return;
         }
+        // An effort that is added corrects nothing.
+        let added = |(old, new): (&LogEntry, &LogEntry)| {
+            let mut rated = old.clone();
+            rated.set.rir = new.set.rir;
+            old.set.rir.is_none() && rated == *new
+        };
+        if !old.iter().zip(&new).all(added) {
+            self.keep_undone(old, Deed::Corrected);
+        }
         self.rewrite(&[], &new, &[]);
-        self.mark_messages(&new, Sign::Corrected);
+        self.mark_all(&new, Sign::Corrected);
         let line = said::corrected(&new, self.view);
         let moved = old.iter().zip(&new);
         let left = moved
@@ -396,6 +441,7 @@ impl Work<'_> {
     }
 
     fn delete_sets(&mut self, sets: &[LogEntry]) {
+        self.keep_undone(sets, Deed::Removed);
         let ids: Vec<SetId> = sets.iter().filter_map(|filed| filed.set.id).collect();
         self.rewrite(&ids, &[], &[]);
         for id in &ids {
@@ -432,14 +478,6 @@ impl Work<'_> {
             text::set(&filed.set)
         );
         self.tell(said::noted(&set));
-    }
-
-    fn mark_messages(&mut self, sets: &[LogEntry], sign: Sign) {
-        let mut messages: Vec<String> = sets.iter().map(|filed| filed.message.clone()).collect();
-        messages.dedup();
-        for message in messages {
-            self.mark(&message, sign);
-        }
     }
 
     /// Shows today's cards of exercises that sets were taken from, or takes back one that is empty.

@@ -5,6 +5,8 @@ use chrono::{DateTime, Duration, NaiveDate, Utc};
 use super::work::Work;
 use crate::bot::button::ButtonId;
 use crate::bot::reply::{Button, Outgoing, Reply, Sign};
+use crate::bot::state::report::TAKEN_BACK_WITHIN;
+use crate::bot::state::undone::{Deed, MOST, Posted, SetData, Undone};
 use crate::bot::state::{LogEntry, Named, NamedLoad, Pending, Remembered, is_work};
 use crate::bot::text;
 use crate::domain::lifter::guard::{self, Verdict};
@@ -420,6 +422,17 @@ impl Work<'_> {
             }
             return;
         }
+        // A correction made since the last set is what is taken back.
+        let undone = self.member.state.undone.as_ref();
+        if undone.is_some_and(|undone| {
+            undone.deed == Deed::Corrected
+                && self.view.now - undone.at <= TAKEN_BACK_WITHIN
+                && last.as_ref().is_none_or(|last| last.set.at <= undone.at)
+                && asked.as_ref().is_none_or(|asked| asked.at <= undone.at)
+        }) {
+            self.put_back();
+            return;
+        }
         match (last, asked) {
             (last, Some(asked)) if last.as_ref().is_none_or(|last| last.set.at < asked.at) => {
                 self.member.state.pending.pop();
@@ -472,6 +485,7 @@ impl Work<'_> {
 
     /// Takes these sets of a message out and says so.
     fn take_out(&mut self, message: &str, gone: &[LogEntry]) {
+        self.keep_undone(gone, Deed::Removed);
         let ids: Vec<SetId> = gone.iter().filter_map(|filed| filed.set.id).collect();
         let whole = ids.len() == self.filed_of(message).len();
         self.rewrite(&ids, &[], &[]);
@@ -482,6 +496,92 @@ impl Work<'_> {
         self.mark(message, sign);
         let line = format!("Taken out: {}", text::sets(gone, self.view.catalogue()));
         self.after_change(gone, line);
+    }
+
+    /// Keeps sets as they are before something is done to them.
+    pub(crate) fn keep_undone(&mut self, sets: &[LogEntry], deed: Deed) {
+        let data = |filed: &LogEntry| {
+            let posted = Posted {
+                message: filed.message.clone(),
+                channel: filed.channel.clone(),
+                place: filed.place,
+                order: filed.order,
+                technique: filed.technique.map(|one| one.word().to_owned()),
+            };
+            SetData::of(&filed.set, posted, self.view.catalogue())
+        };
+        let kept = (1..=MOST).contains(&sets.len()).then(|| Undone {
+            at: self.view.now,
+            deed,
+            sets: sets.iter().map(data).collect(),
+        });
+        self.member.state.undone = kept;
+    }
+
+    /// Takes back what the last correction, or undo, did.
+    pub(crate) fn put_back(&mut self) {
+        let undone = self.member.state.undone.take();
+        let catalogue = self.view.catalogue();
+        let entry = |data: &SetData| {
+            let technique = data.posted.technique.as_deref();
+            Some(LogEntry {
+                set: data.set(catalogue)?,
+                message: data.posted.message.clone(),
+                channel: data.posted.channel.clone(),
+                place: data.posted.place,
+                order: data.posted.order,
+                technique: technique.and_then(Technique::from_word),
+                judged: None,
+            })
+        };
+        let sets = undone.as_ref();
+        let sets: Option<Vec<LogEntry>> =
+            sets.and_then(|undone| undone.sets.iter().map(entry).collect());
+        let (Some(Undone { deed, .. }), Some(mut sets)) = (undone, sets) else {
+            self.tell(text::NOTHING_TO_CORRECT);
+            return;
+        };
+        let line =
+            |sets: &[LogEntry]| format!("Put back: {}", text::sets(sets, self.view.catalogue()));
+        if deed == Deed::Removed {
+            let line = line(&sets);
+            for filed in &mut sets {
+                filed.set.id = None;
+            }
+            self.rewrite(&[], &[], &sets);
+            self.mark_all(&sets, Sign::Filed);
+            self.after_change(&sets, line);
+            return;
+        }
+        let is_of = |filed: &LogEntry| sets.iter().any(|old| old.set.id == filed.set.id);
+        let now: Vec<LogEntry> = self
+            .loaded
+            .history
+            .iter()
+            .filter(|filed| is_of(filed))
+            .cloned()
+            .collect();
+        if now.len() != sets.len() {
+            self.tell(text::NOTHING_TO_CORRECT);
+            return;
+        }
+        let back = match deed {
+            Deed::Corrected => Deed::Reverted,
+            _ => Deed::Corrected,
+        };
+        let line = line(&sets);
+        self.keep_undone(&now, back);
+        self.rewrite(&[], &sets, &[]);
+        self.mark_all(&sets, Sign::Corrected);
+        self.after_change(&sets, line);
+    }
+
+    pub(crate) fn mark_all(&mut self, sets: &[LogEntry], sign: Sign) {
+        let mut messages: Vec<&str> = sets.iter().map(|filed| filed.message.as_str()).collect();
+        messages.dedup();
+        for message in messages {
+            self.mark(message, sign);
+        }
     }
 
     /// Changes one number of a set posted before.
@@ -496,6 +596,7 @@ impl Work<'_> {
             self.tell(text::unlikely_correction(now));
             return;
         };
+        self.keep_undone(std::slice::from_ref(&filed), Deed::Corrected);
         self.rewrite(&[], std::slice::from_ref(&revised), &[]);
         self.mark(&revised.message, Sign::Corrected);
         let line = format!(

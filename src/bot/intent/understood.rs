@@ -52,6 +52,10 @@ pub enum Intent {
     ToCome(ExerciseId, Load),
     /// These sets are corrected.
     Corrected(Vec<SetId>, Amended),
+    /// What the last correction or undo did is to be taken back.
+    PutBack,
+    /// All sets of today are to be taken out.
+    Wipe,
     /// The button at this place says which sets the open correction means.
     AmendPicked(usize),
     /// A slash word.

@@ -8,6 +8,17 @@ use crate::bot::state::view::View;
 use crate::domain::log::{LoggedSet, SetKind};
 use crate::message::intent::amend::Position;
 
+/// Asked before all sets of today are taken out.
+pub fn wipe(sets: usize) -> String {
+    let sets = super::count_of(sets, "set");
+    format!("Take out all of today, {sets}? Other days stay.")
+}
+
+/// Its buttons.
+pub const WIPE: &str = "Take them out";
+/// The other.
+pub const KEEP: &str = "Keep them";
+
 /// Said to a correction of a whole week.
 pub const WHICH_DAY: &str = "Which day was it? Name one: `monday's second set was 7`. Nothing was \
 changed.";

@@ -6,6 +6,7 @@
 //! Which stored set is meant is found where the log is known.
 
 mod short;
+mod wipe;
 mod words;
 
 use super::talk::DayAsked;
@@ -17,6 +18,7 @@ use crate::message::reader::Reader;
 use crate::message::reading::Part;
 use crate::message::words::names::NameIndex;
 pub use short::short;
+pub(crate) use wipe::{puts_back, wipes_today};
 use words::{Token, split, tokens};
 
 /// A correction with what it points at.
