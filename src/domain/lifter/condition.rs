@@ -28,9 +28,9 @@ const ANSWER_WEIGHT: f64 = 4.0;
 /// One report counts at most as this far from what was asked, repetitions: who stops far too early
 /// is told so by the forecast, not met.
 const MOST_ANSWER: f64 = 1.5;
-/// A time without training that is longer costs strength, milliseconds: two weeks, see
-/// [`super::loss::loss`].
-const AWAY_MS: i64 = 14 * 86_400_000;
+/// A time without training that is longer is time away, milliseconds: two weeks from an evening to an afternoon. What it
+/// costs is [`super::loss::loss`].
+const AWAY_MS: i64 = 27 * 43_200_000;
 /// Forecasts are never drawn narrower or wider than by these factors.
 const WIDTH: (f64, f64) = (0.6, 1.5);
 

@@ -7,10 +7,13 @@ use crate::domain::log::{LoggedSet, SetKind};
 use crate::domain::quantities::effort::Rir;
 use crate::domain::quantities::limits::{LEAST_LEFT, MOST_RESERVE, UNSAID_LEFT};
 
-/// So many sets of a day are kept.
+/// So many sets of a day are kept, and so many on the way up to them.
 const MOST: usize = 4;
+const MOST_WAY: usize = 4;
 /// Loads within this, log, are the same step of a course. Trade practice, no source.
 const ALIKE: f64 = 0.04;
+/// A load on the way up counts as reached by a tenth less. Trade practice, no source.
+const ABOUT: f64 = 1.1;
 /// From so much down or up, log, a step is one of a course, and no disc more or less. Common practice, no source.
 const FALL: f64 = 0.06;
 const RISE: f64 = 0.04;
@@ -48,12 +51,12 @@ impl Place {
     };
 }
 
-/// The sets of the last day but one, of the last one, and of today, without those on the way up; and how much more the first
-/// set of each was than the last one on the way, a factor, 0 where there was none.
+/// The sets of the last day but one, of the last one, and of today, without those on the way up; and the loads of
+/// those of each, kilograms moved, 0 where there is none.
 #[derive(Clone, Copy, Debug, Default, PartialEq)]
 pub(crate) struct Course {
     days: [[Place; MOST]; 3],
-    leaps: [f64; 3],
+    ways: [[f64; MOST_WAY]; 3],
 }
 
 /// What comes next by the course of the last two days.
@@ -82,9 +85,10 @@ impl Course {
         };
         let mut kept = [Place::NONE; MOST];
         let done = today.iter().filter(|place| place.kg > 0.0);
-        let way = done.clone().filter(|place| is_way(place));
-        if let Some(last) = way.map(|place| place.kg).reduce(f64::max) {
-            self.leaps[2] = kg / last;
+        for place in done.clone().filter(|place| is_way(place)) {
+            if let Some(free) = self.ways[2].iter_mut().find(|kg| **kg <= 0.0) {
+                *free = place.kg;
+            }
         }
         let work = done.filter(|place| !is_way(place));
         for (free, place) in kept.iter_mut().zip(work.copied().chain([new])) {
@@ -98,7 +102,7 @@ impl Course {
         let [_, last, today] = self.days;
         if today[0].kg > 0.0 {
             self.days = [last, today, [Place::NONE; MOST]];
-            self.leaps = [self.leaps[1], self.leaps[2], 0.0];
+            self.ways = [self.ways[1], self.ways[2], [0.0; MOST_WAY]];
         }
     }
 
@@ -120,11 +124,39 @@ impl Course {
         near(one.ratio, other.ratio).then_some(other)
     }
 
-    /// The smaller of the leaps from the way up to the work on the last two days, a factor; 1 where nothing was on the way.
-    pub(crate) fn leap(&self) -> f64 {
-        let [before, last, _] = self.leaps;
-        let leaps = [before, last].into_iter().filter(|leap| *leap > 1.0);
-        leaps.reduce(f64::min).unwrap_or(1.0)
+    /// Fewest repetitions, done plus left, of the set in the place of today's last on the last two days; `None` where the loads
+    /// were others.
+    pub(crate) fn least_at(&self, today: &[Place]) -> Option<f64> {
+        let [before, last, _] = &self.days;
+        let then = |day: &[Place; MOST]| {
+            let as_then = today
+                .iter()
+                .zip(day)
+                .all(|(now, then)| near(now.kg, then.kg));
+            let then = day.get(today.len().checked_sub(1)?)?;
+            as_then.then_some(then.reps)
+        };
+        Some(then(before)?.min(then(last)?))
+    }
+
+    /// By how much the load went up after a set at `kg` kilograms moved on the way to the work of the last two days, a factor,
+    /// the smaller of both; `None` where none was as light.
+    pub(crate) fn after(&self, kg: f64) -> Option<f64> {
+        let next = |day: usize| {
+            let way = self.ways[day].iter().copied().filter(|kg| *kg > 0.0);
+            let all: Vec<f64> = way.chain([self.days[day][0].kg]).collect();
+            let mut steps = all.windows(2).rev();
+            let from = steps.find(|step| step[0] <= ABOUT * kg)?;
+            Some(from[1] / from[0])
+        };
+        [next(0), next(1)].into_iter().flatten().reduce(f64::min)
+    }
+
+    /// Whether a load was one on the way on both of the last days.
+    pub(crate) fn is_way(&self, kg: f64) -> bool {
+        let [before, last, _] = &self.ways;
+        let mut both = [before, last].into_iter();
+        both.all(|way| way.iter().any(|then| near(kg, *then)))
     }
 
     /// The first set of the last day, at the load of the one before, where lighter ones followed both
@@ -150,7 +182,7 @@ impl Course {
             row.byte(u8::from(place.unsaid));
             row.byte(u8::from(place.failed));
         }
-        row.reals(&self.leaps);
+        row.reals(self.ways.as_flattened());
     }
 
     pub(crate) fn read(row: &mut Reader<'_>) -> Option<Self> {
@@ -160,7 +192,7 @@ impl Course {
             place.unsaid = row.byte()? == 1;
             place.failed = row.byte()? == 1;
         }
-        row.fill(course.leaps.each_mut())?;
+        row.fill(course.ways.as_flattened_mut())?;
         Some(course)
     }
 }
@@ -257,8 +289,12 @@ mod tests {
         let short: &[Done] = &[(60.0, 5, None), (110.0, 4, Some(1.0))];
         // The smaller of two, and none where nothing was on the way.
         let days: [&[&[Done]]; 4] = [&[TOP], &[short], &[short, TOP], &[&TOP[2..]]];
-        let leaps: Vec<f64> = days.iter().map(|days| after(days).leap()).collect();
-        assert_eq!(leaps, [110.0 / 90.0, 110.0 / 60.0, 110.0 / 90.0, 1.0]);
+        let steps = |kg: f64| days.map(|days| after(days).after(kg));
+        let [long, short] = [110.0 / 90.0, 110.0 / 60.0].map(Some);
+        assert_eq!(steps(91.0), [long, short, long, None]);
+        assert_eq!(steps(60.0), [Some(1.5), short, Some(1.5), None]);
+        let is_way = |days: [&[Done]; 2], kg: f64| after(&days).is_way(kg);
+        assert!(is_way([TOP, TOP], 60.0) && is_way([TOP, TOP], 90.0));
     }
 
     #[test]

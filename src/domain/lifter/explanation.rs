@@ -39,6 +39,8 @@ pub(crate) struct Setting {
     pub(crate) easy_before: Option<Ordering>,
     /// Whether the load is well under that of the hard sets of the day, or of the last one.
     pub(crate) under_usual: bool,
+    /// Whether such a load was on the way up on both of the last days.
+    pub(crate) on_the_way: bool,
     /// Repetitions to failure expected of the load.
     pub(crate) to_failure: f64,
 }
@@ -54,6 +56,8 @@ const EASY_AGAIN: (f64, f64) = (0.3, 0.08);
 /// ones are done at the load that is usual; and how often.
 pub(crate) const UNDER_USUAL: f64 = 0.85;
 const EASY_UNDER_USUAL: f64 = 0.3;
+/// The same of one at a load that was on the way up on both of the last days.
+const EASY_ON_THE_WAY: f64 = 0.8;
 /// Share of easy sets that repeat the count of the easy set before, at the same load: they end at a
 /// number, where hard ones end with the muscle.
 const SAME_COUNT: f64 = 0.6;
@@ -140,6 +144,7 @@ impl Setting {
         let first = pick((EASY_UNSAID.0, EASY_RATED.0));
         let later = pick((EASY_UNSAID.1, EASY_RATED.1));
         let usual = match () {
+            () if rated.is_none() && self.under_usual && self.on_the_way => EASY_ON_THE_WAY,
             () if rated.is_none() && self.under_usual => EASY_UNDER_USUAL,
             () if self.first || self.easy_before.is_some() => first,
             () => later,

@@ -284,6 +284,7 @@ impl Model {
                 sets: belief.sets().saturating_sub(belief.guesses()),
                 easy_before: beside.filter(|_| component.easy && !is_new_day),
                 under_usual,
+                on_the_way: belief.course().is_way(log_load.exp()),
                 to_failure: sight.to_failure,
             };
             for (what, chance) in setting.chances(set) {

@@ -101,6 +101,8 @@ pub(crate) struct Usual {
     is_light: bool,
     /// Days in a row, up to the last, each with a small step more load than the one before for as many repetitions.
     rises: u8,
+    /// The same with a small step less, for no more repetitions.
+    sinks: u8,
     /// Work sets of today; those of the last day, and the days in a row, up to it, that had as many.
     done: u8,
     habit: (u8, u8),
@@ -217,6 +219,11 @@ impl Usual {
             ..Day::default()
         };
         let again = alike(today.kg, last.kg);
+        let sank = is_over(last.kg, today.kg) && today.reps <= last.reps + RISE_COST;
+        self.sinks = match sank && again {
+            true => self.sinks.saturating_add(1),
+            false => 0,
+        };
         self.slides = match again && today.reps <= last.reps - SLIDE {
             true => self.slides.saturating_add(1),
             false => 0,
@@ -261,9 +268,9 @@ impl Usual {
         self.falls == MOST_FALLS
     }
 
-    /// Whether the last day fell from the days before it.
+    /// Whether the last day fell from the days before it, or the load came down on each of the last ones.
     pub(crate) const fn fell(&self) -> bool {
-        self.falls > 0
+        self.falls > 0 || self.sinks >= RISES
     }
 
     /// Whether the load of the last day was a step up that left nothing and cost more repetitions than a step may: what went
@@ -502,6 +509,7 @@ impl Usual {
         row.byte(self.lights);
         row.byte(u8::from(self.is_light));
         row.byte(self.rises);
+        row.byte(self.sinks);
         row.byte(self.done);
         row.byte(self.habit.0);
         row.byte(self.habit.1);
@@ -527,6 +535,7 @@ impl Usual {
         usual.lights = row.byte()?;
         usual.is_light = row.byte()? == 1;
         usual.rises = row.byte()?;
+        usual.sinks = row.byte()?;
         usual.done = row.byte()?;
         usual.habit = (row.byte()?, row.byte()?);
         Some(usual)

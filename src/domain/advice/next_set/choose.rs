@@ -40,8 +40,8 @@ const MOST_RAISE: f64 = 1.10;
 /// Towards loads that were done before it goes up by at most this share from set to set: a first
 /// set at half of them is followed by one at three quarters. Common practice, no source.
 const MOST_RETURN: f64 = 1.5;
-/// On the way up half of what lacks goes on at a time, and from this share of the work load all of it, or from whence it
-/// followed on the last days. Common practice, no source.
+/// On the way up half of what lacks goes on at a time, and from this share of the work load all of it, unless the last days
+/// went otherwise. Common practice, no source.
 const LAST_STEP: f64 = 0.8;
 /// With this probability its first set reaches the fewest repetitions that count: what is held of it is vague, and the
 /// share above is room enough. Trade practice, no source.
@@ -83,6 +83,8 @@ const NEAR_FAILURE: f64 = 2.0;
 /// A time without any training of so many times the usual one between two days of a lift, and at least so many days, is
 /// one of missed sessions: by holiday, work or a cold. Common practice, no source.
 const MISSED: (f64, f64) = (1.9, 9.0);
+/// A time of no more than so many times the usual one between two days of a lift is no break. Common practice, no source.
+const USUAL_GAP: f64 = 1.2;
 /// A set that left so many more than it was to leave was too light on a light day too. Common practice, no source.
 const LIGHTER_YET: f64 = 2.0;
 /// Whose sets end, by choice and without a plan, at fewer repetitions than count means so: the range then lies about
@@ -319,7 +321,12 @@ impl<'a> Scene<'a> {
                 Some(_) => held.day_before_ms(),
                 None => held.at_ms(),
             };
-            condition.away_days(from, ask.now.timestamp_millis())
+            let away = condition.away_days(from, ask.now.timestamp_millis());
+            // A lift that is done once a month is not away for a month.
+            match held.usual_gap_days() {
+                Some(usual) if away <= USUAL_GAP * usual => 0.0,
+                _ => away,
+            }
         });
         let since = ask.run.last().map_or(ask.now, |set| set.at);
         let head_start_s = condition
@@ -576,15 +583,17 @@ impl<'a> Scene<'a> {
     fn way_up(&self, last: &LoggedSet, from: &Choice) -> Option<Plan> {
         // The lifter's word that a set was hard goes before what is held of it.
         let hard = last.rir.is_some_and(|rir| rir.reps() <= MOST_RESERVE);
-        if hard || !self.belief.is_on_the_way_up() {
+        let course = self.belief.course();
+        let as_then = last.rir.is_none() && self.aim.sets.is_none() && course.is_way(from.kg);
+        if hard || !self.belief.is_on_the_way_up() && !as_then {
             return None;
         }
         let all = self.choices(false);
         let opening = self.opening_among(&all)?;
-        let last_step = LAST_STEP.min(1.0 / (self.belief.course().leap() * MOST_RAISE));
-        let most = match from.kg < last_step * opening.kg {
-            true => f64::midpoint(from.kg, opening.kg),
-            false => opening.kg,
+        let most = match course.after(from.kg) {
+            Some(step) if MOST_RAISE * step * from.kg < opening.kg => step * from.kg,
+            None if from.kg < LAST_STEP * opening.kg => f64::midpoint(from.kg, opening.kg),
+            _ => opening.kg,
         };
         let place = all.partition_point(|choice| choice.kg <= most + 1e-9);
         let choice = *all.get(place.checked_sub(1)?)?;

@@ -15,7 +15,7 @@ use crate::domain::quantities::load::Load;
 use crate::domain::quantities::mass::{Mass, Unit};
 
 /// Version of the encoding.
-const VERSION: u8 = 18;
+const VERSION: u8 = 19;
 
 impl Belief {
     /// The row: version, times, counts, then every number of the belief.

@@ -47,7 +47,7 @@ impl Belief {
     /// new day's form unknown.
     ///
     /// ```text
-    /// level ← level + trend · min(days trained, 14)/7 − loss(days away) + what comes back
+    /// level ← level + trend · min(days trained, 14)/7 − loss(days away) + loss(usual gap) + what comes back
     /// var(level) ← var(level) + 0.005² days, at most 0.1², + (0.6 loss)² + (0.5 back)²
     /// trend ← mean + (trend − mean) e^(−days/120)
     /// form ← as today's other lifts let expect, else 0 ± wobble, on a new day
@@ -69,6 +69,8 @@ impl Belief {
         let days = days_between(self.at_ms, at_ms);
         let away = condition.away_days(self.at_ms, at_ms);
         let lost = loss(away) + ELSEWHERE * (loss(days) - loss(away)).max(0.0);
+        // What goes from one usual day to the next is in what was seen.
+        let lost = (lost - self.usual_gap_days().map_or(0.0, loss)).max(0.0);
         let back = self.owed * (1.0 - (-(days - away).max(0.0) / BACK_DAYS).exp());
         let variance = square(LOSS_DOUBT * lost) + square(BACK_DOUBT * back);
         let is_new_day = day.num_days_from_ce() > self.day;

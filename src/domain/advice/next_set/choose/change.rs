@@ -32,12 +32,16 @@ const FEWEST_ALONE: u32 = 3;
 const SURELY: f64 = 0.8;
 
 impl Scene<'_> {
-    /// Whether a set failed clearly earlier than was expected, at so few repetitions that one less is under the range:
-    /// whatever a long rest may bring back, the load is too much for today.
+    /// Whether a set failed clearly earlier than was expected, at so few repetitions that one less is under the range, or,
+    /// without a plan, shows as few by what was left: whatever a long rest may bring back, the load is too much for today.
     pub(super) fn is_spent(&self, last: &LoggedSet) -> bool {
-        let failed = last.rated().is_some_and(|left| left.reps() < 0.5);
+        let left = last.rated().map_or(UNSAID_LEFT, Rir::reps);
         let fewest = self.own_low() + self.aim.rir.reps();
-        failed && self.belief.surprise() < -UNUSUAL && f64::from(last.reps) < fewest
+        let is_own = self.aim.sets.is_none();
+        (self.has_failed() || is_own && left <= NEAR_FAILURE)
+            && f64::from(last.reps) + left < fewest
+            && (self.belief.surprise() < -UNUSUAL || self.fell_by_course())
+            || self.has_failed() && is_own && self.away_days > 0.0
     }
 
     /// Whether a set that counts was ended so well before failure, by the lifter's word or by choice, that after a good
@@ -98,6 +102,8 @@ impl Scene<'_> {
             && !self.is_back_off(choice)
         {
             Some(Reason::OverTheRange)
+        } else if self.is_beyond_own(last, choice) {
+            Some(Reason::LightForYou)
         } else {
             let said = last.rir.map_or(f64::INFINITY, Rir::reps);
             // Whatever is held, a hard set under the range was not too light.
@@ -117,6 +123,25 @@ impl Scene<'_> {
             };
             (again.at_least(over) >= SURELY).then_some(Reason::LightForYou)
         }
+    }
+
+    /// Whether by the lifter's word so many more were in a set than in their own at that load that a step is in it.
+    fn is_beyond_own(&self, last: &LoggedSet, choice: &Choice) -> bool {
+        let own = self.belief.usual().reps_at(choice.kg);
+        let left = last.rated().map_or(0.0, Rir::reps);
+        let more = |own: f64| f64::from(last.reps) + left >= own + f64::from(PLAINLY_OVER);
+        let is_own = self.aim.sets.is_none() && self.belief.usual().is_steady();
+        is_own && left >= NEAR_FAILURE && own.is_some_and(more) && !self.is_back_off(choice)
+    }
+
+    /// The last set's repetitions, or the lifter's own at its load where those are fewer; `None` where they have none.
+    fn own_of_last(&self, from: &Choice) -> Option<f64> {
+        let usual = self.belief.usual();
+        let own = usual
+            .is_steady()
+            .then(|| self.own_reps(usual.reps_at(from.kg)));
+        let (last, _) = self.last?;
+        own.flatten().map(|own| own.min(f64::from(last.reps)))
     }
 
     /// Whether the last set was slowed, at less than the usual load: another kind of work.
@@ -229,6 +254,14 @@ impl Scene<'_> {
         let most = all
             .partition_point(|choice| choice.kg <= limit + 1e-9)
             .max((next + 1).min(all.len()));
+        // At the load that is usual no step is larger than what was shown comes to for the lifter's own repetitions.
+        let shown = self
+            .own_of_last(from)
+            .map_or(f64::INFINITY, |own| self.shown_for(own));
+        let most = all
+            .partition_point(|choice| choice.kg <= shown + 1e-9)
+            .max((next + 1).min(all.len()))
+            .min(most);
         let steps = all.get(next..most)?;
         // Of the lifter's own repetitions nearly as many are to go with a large step, by their word.
         let rated = self.last.is_some_and(|(last, _)| last.rated().is_some());
@@ -249,9 +282,12 @@ impl Scene<'_> {
             count => count,
         };
         // Where much more is said to have been left, a step is right however vague the belief.
-        let left = self.last.and_then(|(last, _)| last.rated());
+        let is_told = self.last.is_some_and(|(last, choice)| {
+            let left = last.rated().map_or(0.0, Rir::reps);
+            left > MOST_RESERVE || self.is_beyond_own(last, &choice)
+        });
         let step = steps.first().filter(|step| {
-            left.is_some_and(|left| left.reps() > MOST_RESERVE)
+            is_told
                 && (step.kg <= from.kg * MOST_RAISE || self.goes_by_word(from, step))
                 && self
                     .forecast(step, rest, self.aim.rir)
@@ -266,7 +302,8 @@ impl Scene<'_> {
         let word = self.last.and_then(|(last, _)| {
             let left = last.rated()?.reps();
             let done = f64::from(last.reps);
-            (left > MOST_RESERVE).then(|| from.kg * by_word(done, left, self.aim.rir.reps()))
+            let own = self.own_of_last(from).unwrap_or(done);
+            is_told.then(|| from.kg * by_word(done, left, self.aim.rir.reps() + own - done))
         });
         let heavier = word.and_then(|kg| {
             let place = steps.partition_point(|choice| choice.kg <= kg + 1e-9);

@@ -38,6 +38,15 @@ impl Scene<'_> {
         }
     }
 
+    /// Whether the last set has clearly fewer repetitions than the one in its place on both of the last days, after the same
+    /// loads: more than going on costs.
+    pub(super) fn fell_by_course(&self) -> bool {
+        let today: Vec<Place> = self.work.iter().map(|set| self.place(set)).collect();
+        let then = self.belief.course().least_at(&today);
+        let less = |now: &Place| then.is_some_and(|then| now.reps <= then - OWN_REACH);
+        today.last().is_some_and(less)
+    }
+
     /// The top set with which the day begins by the course of the last ones, where it is over what `chosen` would be, and what
     /// is held does not speak plainly against it.
     pub(super) fn top_set(&self, chosen: &Choice, allowed: &[Choice]) -> Option<Choice> {

@@ -234,12 +234,22 @@ impl Scene<'_> {
         allowed.get(place.checked_sub(1)?).copied()
     }
 
-    /// The next step over the usual load, where the lifter goes up by one each day, or says that more are left than count:
-    /// whatever is held, that is a step that goes. `None` where there is a plan, or a set was done today.
+    /// The next step over the usual load, where the lifter goes up by one each day, or says that more are left than count, or
+    /// is asked for clearly fewer repetitions than were done, and by Epley's equation they go: whatever is held, that is a step
+    /// that goes. `None` where there is another plan, or a set was done today.
     fn step_by_word(&self, usual: Option<f64>, all: &[Choice]) -> Option<Choice> {
-        let usual = usual.filter(|_| self.aim.sets.is_none() && self.last.is_none())?;
+        let usual = usual.filter(|_| self.last.is_none())?;
         let held = self.belief.usual();
         let (done, left) = held.last_first_set()?;
+        if self.aim.sets.is_some() {
+            let asked = f64::midpoint(f64::from(self.aim.reps_low), f64::from(self.aim.reps_high));
+            let place = all.partition_point(|choice| choice.kg <= usual * (1.0 + SAME_LOAD));
+            let step = *all.get(place)?;
+            let goes =
+                step.kg <= usual * MOST_RAISE && reps_by_word(done, left, step.kg / usual) >= asked;
+            let is_over = done >= f64::from(self.aim.reps_high) + 1.0;
+            return (held.was_last(usual) && is_over && goes).then_some(step);
+        }
         let most = usual * by_word(done, left, self.aim.rir.reps());
         // Who climbs has steps of their own; others go up by what is worth it.
         let least = match held.climbs() {
