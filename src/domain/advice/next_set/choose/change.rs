@@ -484,7 +484,9 @@ impl Scene<'_> {
 
     fn why_less(&self, from: &Choice) -> Reason {
         let lighter_before = (self.work.iter()).any(|set| self.choice(set).kg < from.kg - 1e-9);
-        if lighter_before {
+        // Fewer than the lifter's own were shown, not than can be done.
+        let fell = |(last, _): (&LoggedSet, Choice)| self.is_spent(last) && !self.has_failed();
+        if lighter_before || self.last.is_some_and(fell) {
             Reason::TooHeavy
         } else {
             let (reps, load, within_s) = (self.out_of_reach(from), from.load, self.longest_rest());
