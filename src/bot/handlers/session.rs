@@ -89,8 +89,10 @@ impl Work<'_> {
             .and_then(|session| session.planned(exercise));
         let item = item.as_ref().map(|item| (item, done));
         let aim = aim(default, item, sets, self.held.week());
-        match self.member.state.is_light(self.view.today()) || self.is_ill() {
+        match self.member.state.is_light(self.view.today()) {
             true => aim.lightened(),
+            // What a break costs is in the forecast.
+            false if self.is_ill() => aim.eased(),
             false => aim,
         }
     }

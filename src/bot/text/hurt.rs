@@ -944,8 +944,7 @@ pub fn pointer(caution: Caution) -> String {
         }
         Caution::Illness => {
             return "You speak of an illness: ask your doctor whether you may train. If you may, start light, stop each \
-                    set far from failure, and stop at once if you feel worse. For a week I name light loads, and none \
-                    that goes up."
+                    set far from failure, and stop at once if you feel worse. For a week my loads stop about 5 reps short of failure."
                 .to_owned();
         }
     };

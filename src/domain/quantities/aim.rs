@@ -25,12 +25,20 @@ impl Aim {
     #[must_use]
     pub fn lightened(self) -> Self {
         Self {
+            light: true,
+            ..self.eased()
+        }
+    }
+
+    /// The same far from failure, as after an illness.
+    #[must_use]
+    pub fn eased(self) -> Self {
+        Self {
             rir: if self.rir < Rir::LIGHT {
                 Rir::LIGHT
             } else {
                 self.rir
             },
-            light: true,
             ..self
         }
     }
