@@ -190,6 +190,20 @@ fn efforts_told_afterwards_are_of_the_sets_they_name() {
             "bench 40x10 x2 | first one 3 left, then 2, then 1",
             "+- bench press 40 kg × 10 · 10",
         ),
+        ("row 40x10 | 2 left", "+? barbell row 40 kg × 10, 2 left"),
+        (
+            "row 40x10 | failed the 11th",
+            "+? barbell row 40 kg × 10, to failure",
+        ),
+        // Words of efforts in what is none.
+        (
+            "row 40x10 | nothing left in my bottle | could have slept 3 more hours",
+            "+-- barbell row 40 kg × 10",
+        ),
+        (
+            "row 40x10 | he had 2 left easy | supposed to be rpe 8",
+            "+-- barbell row 40 kg × 10",
+        ),
     ]);
 }
 
