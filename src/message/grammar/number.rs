@@ -167,8 +167,15 @@ fn comma_is_decimal(scan: &Scan<'_>, at: usize, to: usize) -> bool {
             && scan.glued(at + 1)
             && scan.digits(at + 1).is_some()
     };
-    let after_times = at > 0 && (scan.is(at - 1, Mark::Times) || scan.is(at - 1, Mark::Slash));
-    if in_list(to) || after_times || at > 0 && in_list(at - 1) {
+    let part = scan.digits(at + 2).unwrap_or_default();
+    let usual = [5.0, 25.0, 75.0, 50.0].contains(&part);
+    let crossed = |at: usize| scan.is(at, Mark::Times);
+    // `80x8,7` are repetitions, `5 x 82,5` and `3 x 8 x 22,5` are loads.
+    let third = at > 2 && crossed(at - 3);
+    let more = |least: f64| usual && scan.digits(at).is_some_and(|whole| whole > least);
+    let is_factor = at > 0 && crossed(at - 1) && more(if third { 15.0 } else { 30.0 });
+    let after_times = at > 0 && (crossed(at - 1) || scan.is(at - 1, Mark::Slash));
+    if in_list(to) || after_times && !is_factor || at > 0 && in_list(at - 1) {
         return false;
     }
     let unit_follows = unit(scan, to).0.is_some() || scan.w(to) == W::S && scan.glued(to);
@@ -178,9 +185,7 @@ fn comma_is_decimal(scan: &Scan<'_>, at: usize, to: usize) -> bool {
     let led = at > 0
         && (scan.is(at - 1, Mark::At)
             || matches!(scan.w(at - 1), W::At | W::With | W::To | W::It | W::That));
-    let part = scan.digits(at + 2).unwrap_or_default();
-    let usual = [5.0, 25.0, 75.0, 50.0].contains(&part);
-    led || usual && scan.digits(at).is_some_and(|whole| whole > 15.0)
+    led || more(15.0)
 }
 
 /// `bw`, `bw+20`, `bw plus 20`, `bw - 15`.
