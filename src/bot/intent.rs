@@ -75,7 +75,11 @@ pub fn message(view: &View, text: &str) -> Intent {
     let intent = match intent {
         Intent::Hurting(pain, words, inner) if *inner == Intent::Nothing => {
             let away = away(view, text).unwrap_or(*inner);
-            Intent::Hurting(pain, words, Box::new(away))
+            match is_away(&away) && tells_of_illness_alone(&pain) {
+                // Who stays away with the flu needs no word on training with it.
+                true => away,
+                false => Intent::Hurting(pain, words, Box::new(away)),
+            }
         }
         // `back on wednesday` and `no gym for me wednesday` ask nothing.
         Intent::Nothing | Intent::Talked(_) => away(view, text).unwrap_or(intent),
@@ -85,6 +89,15 @@ pub fn message(view: &View, text: &str) -> Intent {
         intent => intent,
     };
     told_of(view, text, intent)
+}
+
+const fn is_away(intent: &Intent) -> bool {
+    matches!(intent, Intent::Absence(_, Absence::Away(..)))
+}
+
+fn tells_of_illness_alone(pain: &Reading) -> bool {
+    let ill = pain.caution.is_some_and(Caution::is_illness);
+    ill && pain.hurt.is_none() && pain.may_hurt.is_none()
 }
 
 /// A number by itself is about the bell that was asked for so long before.
