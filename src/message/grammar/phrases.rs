@@ -551,7 +551,9 @@ fn grammar(scan: &Scan<'_>, at: usize, w: W, before: &[Spanned]) -> Option<Phras
             .or_else(|| counts::at(scan, at, before)),
         W::RepNoun | W::Twice | W::Weight | W::Load | W::Reps => counts::at(scan, at, before),
         W::Yesterday | W::Weekday | W::Day | W::From => day::at(scan, at),
-        W::On | W::Last => day::at(scan, at).or_else(|| last(scan, at)),
+        W::On | W::Last => day::at(scan, at)
+            .or_else(|| last_reps(scan, at, before))
+            .or_else(|| last(scan, at)),
         W::The => day::at(scan, at),
         W::Warm => {
             let up = skip_dash(scan, at + 1);
@@ -681,6 +683,13 @@ fn each(scan: &Scan<'_>, at: usize) -> Option<Phrase> {
         _ if scan.w(at) == W::Each => Some((Item::Every, at + 1)),
         _ => None,
     }
+}
+
+/// `the last two reps were a struggle` behind a set tells how it went, and of no other set.
+fn last_reps(scan: &Scan<'_>, at: usize, before: &[Spanned]) -> Option<Phrase> {
+    let (_, to) = scan.count(at + 1).filter(|_| scan.w(at) == W::Last)?;
+    let behind_set = before.iter().any(|s| matches!(s.item, Item::Num(_)));
+    (behind_set && scan.w(to) == W::Reps).then_some((Item::Word, to + 1))
 }
 
 fn last(scan: &Scan<'_>, at: usize) -> Option<Phrase> {
