@@ -114,7 +114,7 @@ impl Reader {
         done.last_mut()?.rir = sets.rir.and_then(|rir| Rir::new(rir).ok());
         if let Some(unclear) = &read.unclear
             && unclear.needs.contains(&Need::WhichReading)
-            && !unclear.readings.iter().any(|one| are_alike(one, &done))
+            && !unclear.readings.iter().any(|one| goes_on(one, &done))
         {
             return None;
         }
@@ -177,10 +177,11 @@ fn is_put_together_otherwise(list: &[(Step, u32)], read: &[SetReading], items: &
     }
 }
 
-/// Whether these are the same loads and repetitions.
-fn are_alike(offered: &[SetReading], done: &[SetReading]) -> bool {
+/// Whether `done` begins with the loads and repetitions that are offered.
+fn goes_on(offered: &[SetReading], done: &[SetReading]) -> bool {
     let what = |set: &SetReading| (set.load, set.reps);
-    offered.iter().map(what).eq(done.iter().map(what))
+    let first = done.iter().take(offered.len());
+    offered.iter().map(what).eq(first.map(what))
 }
 
 /// Whether no more is open than what the numbers of sets of `exercise` are.

@@ -545,15 +545,16 @@ impl Work<'_> {
             |sets: &[LogEntry]| format!("Put back: {}", text::sets(sets, self.view.catalogue()));
         if deed == Deed::Removed {
             let line = line(&sets);
-            for filed in &mut sets {
-                filed.set.id = None;
-            }
             self.rewrite(&[], &[], &sets);
             self.mark_all(&sets, Sign::Filed);
             self.after_change(&sets, line);
             return;
         }
-        let is_of = |filed: &LogEntry| sets.iter().any(|old| old.set.id == filed.set.id);
+        // Where it was posted tells a set: rows are numbered otherwise after a restart.
+        let is_it = |old: &LogEntry, filed: &LogEntry| {
+            (old.message.as_str(), old.place) == (filed.message.as_str(), filed.place)
+        };
+        let is_of = |filed: &LogEntry| sets.iter().any(|old| is_it(old, filed));
         let now: Vec<LogEntry> = self
             .loaded
             .history
@@ -564,6 +565,10 @@ impl Work<'_> {
         if now.len() != sets.len() {
             self.tell(text::NOTHING_TO_CORRECT);
             return;
+        }
+        for old in &mut sets {
+            let row = now.iter().find(|filed| is_it(old, filed));
+            old.set.id = row.and_then(|filed| filed.set.id);
         }
         let back = match deed {
             Deed::Corrected => Deed::Reverted,

@@ -7,7 +7,6 @@ use crate::domain::log::{LimitingFactor, LoggedSet, Said, SetKind};
 use crate::domain::quantities::catalogue::{Basis, Catalogue};
 use crate::domain::quantities::check::Check;
 use crate::domain::quantities::effort::Rir;
-use crate::domain::quantities::id::SetId;
 use crate::domain::quantities::load::Load;
 use crate::domain::quantities::mass::{Mass, Unit};
 
@@ -57,7 +56,6 @@ pub struct Posted {
 pub struct SetData {
     /// Where it was posted.
     pub posted: Posted,
-    id: Option<i64>,
     exercise: String,
     mass: i64,
     unit: String,
@@ -82,7 +80,6 @@ impl SetData {
         let said = |one: &Said| (one.after_s, one.check.word().to_owned(), one.ready);
         Self {
             posted,
-            id: set.id.map(|id| id.0),
             exercise: catalogue.exercise(set.exercise).name.clone(),
             mass: set.load.mass.tenth_micrograms(),
             unit: set.load.unit.symbol().to_owned(),
@@ -102,7 +99,7 @@ impl SetData {
         }
     }
 
-    /// The set; `None` where its exercise is gone.
+    /// The set, as one that is in no row; `None` where its exercise is gone.
     pub fn set(&self, catalogue: &Catalogue) -> Option<LoggedSet> {
         let said = |(after_s, check, ready): &(u32, String, bool)| {
             let check = Check::ALL.into_iter().find(|one| one.word() == check)?;
@@ -114,7 +111,7 @@ impl SetData {
         };
         let rir = |reps: f64| Rir::new(reps).ok();
         Some(LoggedSet {
-            id: self.id.map(SetId),
+            id: None,
             exercise: catalogue.named(&self.exercise)?,
             load: Load {
                 mass: Mass::from_tenth_micrograms(self.mass),
