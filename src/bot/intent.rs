@@ -193,7 +193,8 @@ fn in_words(view: &View, text: &str) -> Intent {
     if let Some(retimed) = retimed(view, text) {
         return Intent::Retimed(retimed);
     }
-    let (follow_on, plain) = next::read(view, text, view.recent, view.now);
+    let full = next::in_full(view, text, view.recent, view.now);
+    let (follow_on, plain) = next::read(view, &full, view.recent, view.now);
     let context = follow_on.context(view.unit());
     let (read, carried) = match lacks_part(view) {
         true => (plain.clone(), None),
@@ -205,7 +206,7 @@ fn in_words(view: &View, text: &str) -> Intent {
                     next::in_small_words(view, text, view.recent, view.now, read),
                     None,
                 ),
-                false => next::with_next(view, text, view.recent, view.now, read),
+                false => next::with_next(view, &full, view.recent, view.now, read),
             }
         }
     };
@@ -753,8 +754,9 @@ pub fn edit(view: &View, id: &str, posted: Remembered, text: &str) -> Intent {
             _ => Intent::Nothing,
         };
     }
-    let (follow_on, plain) = next::read(view, text, &before, posted.at);
-    let (read, _) = next::with_next(view, text, &before, posted.at, (&follow_on, plain));
+    let full = next::in_full(view, text, &before, posted.at);
+    let (follow_on, plain) = next::read(view, &full, &before, posted.at);
+    let (read, _) = next::with_next(view, &full, &before, posted.at, (&follow_on, plain));
     let reading = with_feel(read, text);
     let intent = match hides(text) {
         true => Intent::Hidden,

@@ -265,9 +265,13 @@ impl Reader {
     }
 
     fn says_reps(&self, text: &str) -> bool {
+        self.items(text).iter().any(|one| one.item == Item::Reps)
+    }
+
+    /// What a text is made of.
+    fn items(&self, text: &str) -> Vec<Spanned> {
         let tokens = tokenize(text, &self.names.vocabulary);
-        let items = phrases::items(&Scan::new(&tokens, &self.names));
-        items.iter().any(|one| one.item == Item::Reps)
+        phrases::items(&Scan::new(&tokens, &self.names))
     }
 
     /// Whether the repetitions of what is held may be how many holds there were: `planks 3`.
@@ -279,8 +283,7 @@ impl Reader {
         if !timed || set.seconds.is_some() || set.reps >= FEWEST_OF_A_HOLD {
             return false;
         }
-        let tokens = tokenize(text, &self.names.vocabulary);
-        let items = phrases::items(&Scan::new(&tokens, &self.names));
+        let items = self.items(text);
         let items: Vec<&Item> = items.iter().map(|one| &one.item).collect();
         matches!(items.as_slice(), [Item::Name(_), Item::Num(_)])
     }

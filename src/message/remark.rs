@@ -31,7 +31,7 @@ impl Reader {
             _ => return read,
         };
         let one_exercise = (sets.windows(2)).all(|two| two[0].exercise == two[1].exercise);
-        if sets.len() < 2 || !one_exercise {
+        if sets.len() < 2 || !one_exercise || !may_be_of_warm_ups(text) {
             return read;
         }
         let remarked = (text.match_indices([',', '.', ';', '(', '\n', '-', '–', '—']))
@@ -63,7 +63,8 @@ impl Reader {
         let told = self
             .carry_on(tail.trim_end_matches(')'), &behind(sets))
             .filter(|told| told.sure >= SURE)?;
-        let Told::Changed(which, changed) = told.told else {
+        // An effort behind the last number is the grammar's.
+        let Told::Changed(which, Changed::WarmUp) = told.told else {
             return None;
         };
         let mut own = self.read_alone(head, context).sets;
@@ -72,16 +73,12 @@ impl Reader {
             .map(done)
             .eq(sets.iter().map(done))
             .then_some(())?;
-        // An effort behind the last number is the grammar's.
-        (changed == Changed::WarmUp).then_some(())?;
         for at in which {
             own.get_mut(at)?.warm_up = true;
         }
         Some(own)
     }
-}
 
-impl Reader {
     /// Whether words speak of single sets: by a place or a number.
     fn points(&self, text: &str) -> bool {
         let tokens = tokenize(text, self.names().vocabulary());
@@ -91,6 +88,12 @@ impl Reader {
         };
         tokens.list.iter().any(points)
     }
+}
+
+/// Whether a text may speak of warming up, the one thing that is taken from a remark: most do not, and need no second look.
+fn may_be_of_warm_ups(text: &str) -> bool {
+    let text = text.to_lowercase();
+    text.contains("warm") || text.contains("wu")
 }
 
 /// What a remark on these sets goes on from.

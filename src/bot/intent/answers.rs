@@ -219,8 +219,9 @@ pub(super) const SURELY_NO_REPS: f64 = 20.0;
 /// What an open question's text reads as, with the answers given so far.
 pub fn reopened(view: &View, pending: &Pending) -> Option<Reading> {
     let (text, at) = (pending.text.as_str(), pending.at);
-    let (follow_on, plain) = next::read(view, text, view.recent, at);
-    let read = next::with_next(view, text, view.recent, at, (&follow_on, plain));
+    let full = next::in_full(view, text, view.recent, at);
+    let (follow_on, plain) = next::read(view, &full, view.recent, at);
+    let read = next::with_next(view, &full, view.recent, at, (&follow_on, plain));
     let mut reading = match read {
         (read, Some(Carried::Asked(sets))) if read.kind() == Kind::Chatter => next::maybe(sets),
         (read, _) => read,

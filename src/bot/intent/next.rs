@@ -33,7 +33,6 @@ pub(super) fn read(
     before: &[LogEntry],
     at: DateTime<Utc>,
 ) -> (FollowOn, Reading) {
-    let text = &in_full(view, text, before, at);
     let follow_on = goes_on_from(view, text, before, at);
     let plain = view.reader.read(text, &follow_on.context(view.unit()));
     (follow_on, plain)
@@ -41,7 +40,12 @@ pub(super) fn read(
 
 /// `text` with the name in full of an exercise of the session that it calls by a part of it, where the load is left out:
 /// `curl 11` behind leg curls.
-fn in_full<'t>(view: &View, text: &'t str, before: &[LogEntry], at: DateTime<Utc>) -> Cow<'t, str> {
+pub(super) fn in_full<'t>(
+    view: &View,
+    text: &'t str,
+    before: &[LogEntry],
+    at: DateTime<Utc>,
+) -> Cow<'t, str> {
     let mut done: Vec<ExerciseId> = Vec::new();
     for filed in session_before(before, at) {
         if !done.contains(&filed.set.exercise) {
@@ -83,7 +87,6 @@ pub(super) fn with_next(
     at: DateTime<Utc>,
     (follow_on, plain): (&FollowOn, Reading),
 ) -> (Reading, Option<Carried>) {
-    let text = &*in_full(view, text, before, at);
     // Numbers alone are told by how near they are.
     let near = |next: NextSet| next.sure || next.bare;
     let last = follow_on.last.as_ref();

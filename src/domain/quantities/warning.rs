@@ -168,7 +168,7 @@ impl Caution {
         }
     }
 
-    /// Whether it keeps loads light and from going up.
+    /// Whether it keeps sets far from failure, so that no load goes up.
     pub const fn is_illness(self) -> bool {
         matches!(self, Self::Fever | Self::Illness)
     }
