@@ -375,9 +375,10 @@ impl Judge {
     /// Decides about a message.
     pub(crate) fn decide(&self, tokens: &Tokens) -> Decision {
         let marked = self.mark(tokens);
-        let caution = match caution(&marked) {
-            None | Some(Caution::Doctor) => illness(tokens, &marked).or_else(|| caution(&marked)),
-            other => other,
+        let told = caution(&marked);
+        let caution = match told {
+            None | Some(Caution::Doctor) => illness(tokens, &marked).or(told),
+            _ => told,
         };
         if marked.units.iter().all(is_number) {
             return Decision {
