@@ -76,7 +76,7 @@ pub struct TeamSettings {
 pub struct Template {
     /// Lower case.
     pub name: String,
-    /// The plan in the strict form, which reads back as the same plan.
+    /// The plan as it is printed, which reads back as the same plan.
     pub text: String,
 }
 

@@ -471,7 +471,7 @@ pub fn text_of(plan: &Plan, catalogue: &Catalogue) -> String {
     spread(&plan::print(plan, catalogue))
 }
 
-/// A plan in the strict form with an exercise a line, which reads the same and wraps well.
+/// A plan as it is printed with an exercise a line, which reads the same and wraps well.
 pub fn spread(text: &str) -> String {
     let mut spread = String::with_capacity(text.len() + 16);
     for line in text.lines() {

@@ -11,23 +11,24 @@
 //! (`weeks`).
 //!
 //! A day's exercises stand behind its name and a colon, or on the lines below; `;` or a new line
-//! parts them, `with` joins those that are done in turn. That is the strict form (`item`), in which
-//! plans are printed (`print`). Everything else is read by the free grammar (`free`), as coaches write
-//! it: labels, circuits, tables, weeks, words to the lifter. Neither guesses: what does not fit is a
-//! [`Fault`] that names its line and words. Other lines stand, and in the free grammar what of the line is whole without
+//! parts them, `with` joins those that are done in turn. So plans are printed (`print`), and read back
+//! as they were (`printed`). Everything else is read by the free grammar (`free`), as coaches write
+//! it: labels, circuits, tables, weeks, words to the lifter. It does not guess: what does not fit is a
+//! [`Fault`] that names its line and words. Other lines stand, and what of the line is whole without
 //! it. Lines that start with `#` are
 //! remarks.
 
-mod detail;
 mod draft;
 pub mod edit;
+mod effort;
 mod free;
-mod item;
 mod print;
+mod printed;
 mod weeks;
 mod wire;
 
 pub use draft::Understood;
+pub(crate) use effort::effort_at;
 pub use print::{day_word, load_words, name_word, print, print_day, print_item, span, time};
 pub use wire::wire;
 
@@ -37,7 +38,6 @@ use crate::domain::coaching::block::BlockError;
 use crate::domain::coaching::plan::{Amount, DayName, Plan, PlanError, RepRange};
 use crate::domain::coaching::target::BandError;
 use crate::domain::quantities::catalogue::{Basis, Catalogue, Exercise};
-use crate::domain::quantities::effort::Rir;
 use crate::domain::quantities::equations::Equation;
 use crate::domain::quantities::id::{ExerciseId, MuscleId};
 use crate::domain::quantities::mass::Unit;
@@ -297,12 +297,6 @@ pub fn nearest_day(word: &str) -> Option<Weekday> {
         (distance(&name) <= most).then_some(name)
     };
     near(short, 1).or_else(|| near(NAMES, 2))?.parse().ok()
-}
-
-/// An effort at the start of these lower-case words, with their number; the inner option is
-/// `None` when it is out of range.
-pub(crate) fn effort_at(words: &[String]) -> Option<(Option<Rir>, usize)> {
-    detail::effort(words)
 }
 
 #[cfg(test)]

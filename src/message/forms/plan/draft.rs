@@ -2,7 +2,7 @@
 
 use crate::domain::coaching::plan::{Day, DayName, Item, Note, Plan, PlanError, Slot};
 use crate::message::forms::plan::{
-    Fault, FaultKind, Language, day_name, day_words, free, item, name_word, nearest_day, weekday,
+    Fault, FaultKind, Language, day_name, day_words, free, name_word, nearest_day, printed, weekday,
 };
 use crate::message::words::variants::List;
 
@@ -302,7 +302,7 @@ impl Draft {
         if text.trim().is_empty() {
             return;
         }
-        if self.strictly(number, text, language) {
+        if self.as_printed(number, text, language) {
             return;
         }
         if self.is_heading(number, text, language)
@@ -312,7 +312,7 @@ impl Draft {
             return;
         }
         self.turn_from_subject();
-        // Days inside a line are of the strict form alone.
+        // Days inside a line are as they are printed.
         let pieces: Vec<&str> = text
             .split(';')
             .filter(|piece| !piece.trim().is_empty())
@@ -331,7 +331,7 @@ impl Draft {
         }
         for piece in pieces {
             let piece = self.turned(number, piece, language);
-            if piece.trim().is_empty() || self.strictly(number, piece, language) {
+            if piece.trim().is_empty() || self.as_printed(number, piece, language) {
                 continue;
             }
             let read = free::read(piece, None, self.week, language);
@@ -507,44 +507,44 @@ impl Draft {
         self.titles.push((number, title));
     }
 
-    /// Enters a text of the strict form; whether it is one.
-    fn strictly(&mut self, number: usize, text: &str, language: &Language<'_>) -> bool {
+    /// Enters a text that stands as plans are printed; whether it does.
+    fn as_printed(&mut self, number: usize, text: &str, language: &Language<'_>) -> bool {
         let pieces = || text.split(';').filter(|piece| !piece.trim().is_empty());
+        let slot = |rest: &str| printed::slot(rest, language);
         let fits = |piece: &str| {
             let rest = match (titled_head(piece), split_head(piece)) {
                 (Some((_, _, rest)), _) => rest,
                 (None, Some((head, rest))) if is_day(head) => rest,
                 _ => piece,
             };
-            let rest = after_name(rest, language);
-            rest.trim().is_empty() || item::slots(&rest, language).iter().all(Result::is_ok)
+            rest.trim().is_empty() || slot(rest).is_some()
         };
         if !pieces().all(fits) {
             return false;
         }
         for piece in pieces() {
             let rest = self.turned(number, piece, language);
-            let rest = after_name(rest, language);
-            if rest.trim().is_empty() {
-                continue;
-            }
-            for slot in item::slots(&rest, language).into_iter().flatten() {
+            if let Some(slot) = slot(rest) {
                 self.enter(number, text, &slot);
-                let last = slot.items().last().map(|item| item.exercise);
-                self.turn_from_subject();
-                self.subject = last.map(|exercise| Subject {
-                    name: language.catalogue.exercise(exercise).name.clone(),
-                    heads: false,
-                    fault: None,
-                });
+                self.speaks_of(slot.items().last(), language);
+                self.group = None;
             }
-            self.group = None;
         }
         true
     }
 
-    /// Enters what the free grammar made of a text; faults of the strict form say more of a number
-    /// that is out of bounds.
+    /// Keeps the exercise that a line was of, for lines that go on with it.
+    fn speaks_of(&mut self, item: Option<&Item>, language: &Language<'_>) {
+        let Some(item) = item else { return };
+        self.turn_from_subject();
+        self.subject = Some(Subject {
+            name: language.catalogue.exercise(item.exercise).name.clone(),
+            heads: false,
+            fault: None,
+        });
+    }
+
+    /// Enters what the free grammar made of a text.
     fn take(
         &mut self,
         number: usize,
@@ -556,14 +556,7 @@ impl Draft {
             match part.read {
                 Ok(assembled) => {
                     let last = assembled.slots.last().and_then(|slot| slot.items().last());
-                    if let Some(item) = last {
-                        self.turn_from_subject();
-                        self.subject = Some(Subject {
-                            name: language.catalogue.exercise(item.exercise).name.clone(),
-                            heads: false,
-                            fault: None,
-                        });
-                    }
+                    self.speaks_of(last, language);
                     let group = part.group.filter(|_| assembled.slots.len() == 1);
                     for slot in assembled.slots {
                         let joins = group.is_some() && group == self.group;
@@ -635,13 +628,6 @@ impl Draft {
                 return;
             }
         }
-        let strict = item::slots(text, language)
-            .into_iter()
-            .find_map(Result::err);
-        let (words, kind) = match strict {
-            Some((words, kind)) if says_more(&kind, &words) => (words, kind),
-            _ => (words, kind),
-        };
         self.faults.push(Fault {
             line: number,
             words: words.trim().to_owned(),
@@ -876,17 +862,6 @@ impl Draft {
     }
 }
 
-/// Whether a fault of the strict form says more than one of the free grammar: which number is out of
-/// bounds.
-fn says_more(kind: &FaultKind, words: &str) -> bool {
-    let short = words.split_whitespace().count() <= 5;
-    match kind {
-        FaultKind::Effort | FaultKind::Load | FaultKind::LoadOrShare => true,
-        FaultKind::Twice | FaultKind::Numbers(_) => short,
-        _ => false,
-    }
-}
-
 /// The head and the rest of a text with a colon, where the head holds no number but a day's.
 fn split_head(text: &str) -> Option<(&str, &str)> {
     let (head, rest) = text.split_once(':')?;
@@ -910,16 +885,6 @@ fn is_day(head: &str) -> bool {
 
 fn is_day_head(piece: &str) -> bool {
     split_head(piece).is_some_and(|(head, _)| is_day(head))
-}
-
-/// `squat: 4x8` without its colon.
-fn after_name(text: &str, language: &Language<'_>) -> String {
-    match text.split_once(':') {
-        Some((name, rest)) if language.names.named(name.trim()).is_some() => {
-            format!("{name} {rest}")
-        }
-        _ => text.to_owned(),
-    }
 }
 
 /// A line that heads a session without a day of the week: `Push`, `Upper A`, `Session 2`, `Day B`.

@@ -1,13 +1,22 @@
-//! A plan as text in the strict form, which reads back as the same plan.
+//! A plan as text, which reads back as the same plan (`printed`).
 
 use chrono::Weekday;
 
-use super::item::{REPS, is_open};
 use super::{is_beyond, is_held};
 use crate::domain::coaching::plan::{Amount, Day, DayName, Item, Plan, PlannedLoad, Seconds};
 use crate::domain::quantities::catalogue::{Basis, Catalogue, Exercise};
 use crate::domain::quantities::id::ExerciseId;
 use crate::domain::quantities::load::Load;
+
+/// Behind a number that are repetitions, though it is large.
+pub(super) const REPS: &str = "reps";
+
+/// Whether numbers before and behind an `x` may as well be repetitions and then sets: `12-15x3`,
+/// `15x3`. Printed, they are `15 sets of 3`.
+pub(super) const fn is_open((fewest, most): (u32, u32), (low, high): (u32, u32)) -> bool {
+    let few = low == high && high <= 6;
+    few && most <= 20 && (fewest >= 12 || (fewest >= 6 && fewest < most))
+}
 
 /// A plan as text that [`super::read`] reads back as the same plan; a line a day.
 pub fn print(plan: &Plan, catalogue: &Catalogue) -> String {

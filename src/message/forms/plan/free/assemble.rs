@@ -321,7 +321,7 @@ impl Build<'_> {
     }
 
     pub(super) fn note(&mut self, words: String) {
-        let words = words.trim_matches(|c: char| c.is_whitespace() || ",;:-–—".contains(c));
+        let words = words.trim_matches(|c: char| c.is_whitespace() || ",;:-–—\"".contains(c));
         if words.is_empty() {
             return;
         }

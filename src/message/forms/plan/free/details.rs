@@ -206,6 +206,14 @@ impl Scan<'_> {
                 _ => Some((Fact::Load(Load::Body), at + 1)),
             };
         }
+        // `assisted 15`
+        if let Some(basis) = basis_of(self.at(at))
+            && let Some(amount) = self.value(at + 1)
+        {
+            let unit = unit_of(self.at(at + 2));
+            let to = at + 2 + usize::from(unit.is_some());
+            return Some((mass(amount, unit, Some(basis)), to));
+        }
         // `kg=42.5`, as in forms.
         if let Some(unit) = unit_of(self.at(at))
             && self.any(at + 1, "= :")
@@ -253,16 +261,18 @@ impl Scan<'_> {
             && (self.at(to) != "#" || self.glued(to))
         {
             let added = (self.at(at) == "+").then_some(Basis::Added);
-            let assisted = less && self.glued(from);
-            if assisted || span.0 < span.1 {
+            let taken_off = less && self.glued(from);
+            if taken_off || span.0 < span.1 {
                 return Some((Fact::Loose, to + 1));
             }
             let to = self.past(to + 1, IMPLEMENTS);
+            let basis = added.or_else(|| basis_of(self.at(to)));
+            let to = to + usize::from(added.is_none() && basis.is_some());
             // `40 kg each side`: of the bar, whose weight is not said.
             if self.any(to, "each per a") && self.at(to + 1) == "side" {
                 return Some((Fact::Loose, to + 2));
             }
-            return Some((mass(span.0, Some(unit), added), to));
+            return Some((mass(span.0, Some(unit), basis), to));
         }
         if self.at(at) == "@" && self.at(to) == "rm" {
             return Some((Fact::Manner, to + 1));
@@ -382,6 +392,16 @@ impl Scan<'_> {
         }
         // `60%/2`, `(80%/4)3`, `70% x 4`: repetitions at that share are told apart by `sets`.
         share(1, to)
+    }
+}
+
+/// What a word beside a load says of it: `28kg total`, `15kg assisted`.
+fn basis_of(word: &str) -> Option<Basis> {
+    match word {
+        "total" => Some(Basis::Total),
+        "added" => Some(Basis::Added),
+        "assisted" => Some(Basis::Assisted),
+        _ => None,
     }
 }
 

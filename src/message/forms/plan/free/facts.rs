@@ -151,7 +151,17 @@ impl Scan<'_> {
             .or_else(|| self.sets(at))
             .or_else(|| self.rep_max(at, before))
             .or_else(|| self.words(at));
-        found.unwrap_or_else(|| self.sign_or_word(at))
+        let counted = before
+            .iter()
+            .any(|one| matches!(one.fact, Fact::SetsOf(..)));
+        match found {
+            Some(found) => found,
+            // `bench 3x8 + row 3x8`
+            None if counted && self.at(at) == "+" && self.name(at + 1).is_some() => {
+                (Fact::With, at + 1)
+            }
+            None => self.sign_or_word(at),
+        }
     }
 
     /// The longest name that begins here.

@@ -2,7 +2,7 @@
 
 use super::Misfit;
 use super::assemble::{Assembled, Build, Draft};
-use super::facts::{Amount, Load};
+use super::facts::{Amount, Load, Span};
 use super::lex::{Kind, Token};
 use super::numbers::{pair, whole};
 use super::words::FILLERS;
@@ -195,15 +195,6 @@ impl Build<'_> {
             return Err((told(), FaultKind::Twice));
         }
         side &= exercise.basis != Basis::Assisted;
-        let rir = draft.effort.map(|(low, high)| {
-            let halves = |value: f64| (value * 2.0).fract().abs() < 1e-9;
-            let middle = (f64::midpoint(low, high) * 2.0).round() / 2.0;
-            let sound = low >= 0.0 && high <= 10.0 && halves(low) && halves(high);
-            Rir::new(middle).ok().filter(|_| sound)
-        });
-        if rir == Some(None) {
-            return Err((told(), FaultKind::Effort));
-        }
         let rest = draft.rest.map(|(low, high)| {
             Seconds::rest(number(low.round())?, number(high.round())?).map_err(numbers)
         });
@@ -216,7 +207,7 @@ impl Build<'_> {
         let load = load.map(|load| self.load(load, draft.hand, exercise));
         Ok(Item {
             or: draft.or.clone(),
-            rir: rir.flatten(),
+            rir: draft.effort.and_then(in_reserve),
             load: load.transpose()?,
             rest: rest.transpose()?,
             per_side: side,
@@ -276,8 +267,8 @@ impl Build<'_> {
             } => {
                 let basis = match (basis, exercise.basis) {
                     _ if hand => Basis::PerHand,
-                    (Some(Basis::PerHand), _) => Basis::PerHand,
-                    (_, Basis::Body) => Basis::Added,
+                    (Some(said @ (Basis::PerHand | Basis::Total)), _) => said,
+                    (said, Basis::Body) => said.unwrap_or(Basis::Added),
                     (Some(_), _) => return Err(wrong()),
                     (None, own) => own,
                 };
@@ -291,4 +282,12 @@ impl Build<'_> {
             }
         })
     }
+}
+
+/// The middle of a span of repetitions in reserve, where a plan can ask for it.
+pub(super) fn in_reserve((low, high): Span) -> Option<Rir> {
+    let halves = |value: f64| (value * 2.0).fract().abs() < 1e-9;
+    let middle = (f64::midpoint(low, high) * 2.0).round() / 2.0;
+    let sound = low >= 0.0 && high <= 10.0 && halves(low) && halves(high);
+    Rir::new(middle).ok().filter(|_| sound)
 }

@@ -83,7 +83,7 @@ impl Scan<'_> {
             values.push(next);
             to += 2;
         }
-        let unit = self.unit_at(to).is_some() || self.any(to, "x rir rpe");
+        let unit = self.unit_at(to).is_some() || self.any(to, "x") || self.effort(to - 1).is_some();
         (values.len() >= least && !unit && !self.any(to, SETS)).then_some((values, to))
     }
 
@@ -160,10 +160,10 @@ impl Scan<'_> {
             return Some((pair(f64::from(60 * minutes + seconds)), to + strokes));
         }
         let ((low, high), to) = self.range(from)?;
-        let (low_unit, to) = match seconds_in(self.at(to)) {
-            Some(unit) => (unit, to + 1),
-            None => return None,
-        };
+        // Apart from its number the mark opens words to the lifter.
+        let opens = self.at(to) == "\"" && !self.glued(to);
+        let low_unit = seconds_in(self.at(to)).filter(|_| !opens)?;
+        let to = to + 1;
         // `30s-60s`.
         if self.sign(to) == Some('-')
             && let Some(more) = self.value(to + 1)

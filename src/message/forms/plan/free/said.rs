@@ -4,6 +4,7 @@ use super::Misfit;
 use super::assemble::{Build, Draft};
 use super::clauses::{Clause, Lead};
 use super::facts::{Amount, Fact, Found, Load};
+use super::finish::in_reserve;
 use super::lex::Kind;
 use super::numbers::{pair, whole};
 use super::words::{ADVICE, FILLERS, SPEECH};
@@ -339,6 +340,13 @@ impl Build<'_> {
             .any(|one| matches!(one.fact, Fact::SetsOf(..)));
         let in_brackets = clause.lead == Lead::Open && clause.facts.len() == 1;
         let short = short && clause.facts.last() == Some(found) && (with_sets || in_brackets);
+        let wrong_load = match (&found.fact, self.items.last()) {
+            (Fact::Load(load), Some(item)) if !head => item.exercise.is_some_and(|id| {
+                let exercise = self.language.catalogue.exercise(id);
+                self.load(*load, item.hand, exercise).is_err()
+            }),
+            _ => false,
+        };
         let target = match head {
             true => &mut self.shared,
             false => match self.items.last_mut() {
@@ -396,6 +404,9 @@ impl Build<'_> {
                 Some(_) => kept = true,
             },
             Fact::Effort(_) if last => kept = true,
+            Fact::Effort(effort) if in_reserve(*effort).is_none() => {
+                return Err((told, FaultKind::Effort));
+            }
             Fact::Effort(effort) if for_all => self.for_all = Some(*effort),
             Fact::Effort(effort) => match target.effort {
                 None => target.effort = Some(*effort),
@@ -403,6 +414,7 @@ impl Build<'_> {
                 Some(_) => kept = true,
             },
             Fact::Load(load) => match target.load {
+                None if wrong_load => return Err((told, FaultKind::Load)),
                 None => target.load = Some(*load),
                 Some(_) if content == 0 => return Err((told, FaultKind::Twice)),
                 Some(_) => kept = true,
@@ -422,8 +434,7 @@ impl Build<'_> {
                     .tokens
                     .get(found.to)
                     .filter(|next| next.glued && next.kind == Kind::Word);
-                let slip = unit
-                    .and_then(|next| crate::message::forms::plan::detail::nearest_word(&next.text));
+                let slip = unit.and_then(|next| nearest_word(&next.text));
                 if slip.is_some() {
                     let words = self.text(found.from, found.to + 1).to_owned();
                     return Err((words, FaultKind::UnknownWord(slip)));
@@ -522,7 +533,7 @@ impl Build<'_> {
         }
     }
 
-    /// The same exercise with another implement, where that is an exercise of its own.
+    /// The same exercise with this implement, where that is an exercise of its own.
     pub(super) fn done_with(&mut self, implement: &str) -> bool {
         const IMPLEMENTS: &[&str] = &["barbell ", "dumbbell ", "machine ", "cable ", "kettlebell "];
         let language = self.language;
@@ -536,11 +547,8 @@ impl Build<'_> {
             let other = other.and_then(|name| language.names.named(&name));
             other.or_else(|| language.names.named(&format!("{implement} {name}")))
         });
-        let changes = twin.is_some() && twin != item.exercise;
-        if changes {
-            item.exercise = twin;
-        }
-        changes
+        item.exercise = twin.or(item.exercise);
+        twin.is_some()
     }
 
     /// Takes words in brackets behind a name that make a known exercise with it.
@@ -599,6 +607,24 @@ impl Build<'_> {
         }
         opposite && same
     }
+}
+
+/// The words of details, for the nearest to a slip.
+const WORDS: &[&str] = &[
+    "rir", "rpe", "left", "failure", "with", "each", "hand", "total", "assisted", "added", "bw",
+    "kg", "lb",
+];
+
+/// The word of a detail of which this is a slip: `rir` of `2rri`.
+fn nearest_word(word: &str) -> Option<&'static str> {
+    // The number is not what is wrong.
+    let letters = word.trim_start_matches(|c: char| !c.is_alphabetic());
+    WORDS
+        .iter()
+        .map(|known| (strsim::osa_distance(known, letters), *known))
+        .min()
+        .filter(|(distance, known)| *distance <= if known.len() > 3 { 2 } else { 1 })
+        .map(|(_, known)| known)
 }
 
 /// What an exercise is done with, from words like `with dumbbells`.
