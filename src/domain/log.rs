@@ -6,94 +6,48 @@ use super::quantities::check::Check;
 use super::quantities::effort::Rir;
 use super::quantities::id::{ExerciseId, SetId};
 use super::quantities::load::Load;
+use super::quantities::worded::worded;
 
-/// What kind of set it was.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
-pub enum SetKind {
-    /// A work set at one load with a real rest before it.
-    Straight,
-    /// One of a superset: counted as a straight set is, for each of the exercises.
-    Superset,
-    /// The first part of a drop set or rest-pause set: counted as a straight set is.
-    FirstPart,
-    /// The part of a drop set or rest-pause set that stands for all that follow the first: together
-    /// they count as one set at most.
-    FurtherParts,
-    /// Partials, and parts of a drop set or rest-pause set that another stands for: kept, never
-    /// counted.
-    Other,
-    /// A warm-up: kept, never counted.
-    WarmUp,
-    /// Held or carried for time: its repetitions are seconds. Kept, never counted.
-    Held,
+worded! {
+    /// What kind of set it was.
+    #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+    pub enum SetKind {
+        /// A work set at one load with a real rest before it.
+        Straight = "straight",
+        /// One of a superset: counted as a straight set is, for each of the exercises.
+        Superset = "superset",
+        /// The first part of a drop set or rest-pause set: counted as a straight set is.
+        FirstPart = "first_part",
+        /// The part of a drop set or rest-pause set that stands for all that follow the first: together
+        /// they count as one set at most.
+        FurtherParts = "further_parts",
+        /// Partials, and parts of a drop set or rest-pause set that another stands for: kept, never
+        /// counted.
+        Other = "other",
+        /// A warm-up: kept, never counted.
+        WarmUp = "warm_up",
+        /// Held or carried for time: its repetitions are seconds. Kept, never counted.
+        Held = "held",
+    }
 }
 
 impl SetKind {
-    /// All kinds.
-    pub const ALL: [Self; 7] = [
-        Self::Straight,
-        Self::Superset,
-        Self::FirstPart,
-        Self::FurtherParts,
-        Self::Other,
-        Self::WarmUp,
-        Self::Held,
-    ];
-
     /// Whether it is a work set at one load with a real rest before it.
     #[must_use]
     pub const fn is_straight(self) -> bool {
         matches!(self, Self::Straight)
     }
-
-    /// The word for files and storage.
-    #[must_use]
-    pub const fn word(self) -> &'static str {
-        match self {
-            Self::Straight => "straight",
-            Self::Superset => "superset",
-            Self::FirstPart => "first_part",
-            Self::FurtherParts => "further_parts",
-            Self::Other => "other",
-            Self::WarmUp => "warm_up",
-            Self::Held => "held",
-        }
-    }
-
-    /// The kind with this word.
-    #[must_use]
-    pub fn from_word(word: &str) -> Option<Self> {
-        Self::ALL.into_iter().find(|kind| kind.word() == word)
-    }
 }
 
-/// What gave out before the target muscle did: the set says nothing of what the muscle could do,
-/// but that it could do as much.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
-pub enum LimitingFactor {
-    /// Muscles that help: triceps of a bench press, grip of a row.
-    Helpers,
-    /// Breathing.
-    Breath,
-}
-
-impl LimitingFactor {
-    /// Both.
-    pub const ALL: [Self; 2] = [Self::Helpers, Self::Breath];
-
-    /// The word for files and storage.
-    #[must_use]
-    pub const fn word(self) -> &'static str {
-        match self {
-            Self::Helpers => "helpers",
-            Self::Breath => "breath",
-        }
-    }
-
-    /// The one with this word.
-    #[must_use]
-    pub fn from_word(word: &str) -> Option<Self> {
-        Self::ALL.into_iter().find(|one| one.word() == word)
+worded! {
+    /// What gave out before the target muscle did: the set says nothing of what the muscle could do,
+    /// but that it could do as much.
+    #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+    pub enum LimitingFactor {
+        /// Muscles that help: triceps of a bench press, grip of a row.
+        Helpers = "helpers",
+        /// Breathing.
+        Breath = "breath",
     }
 }
 

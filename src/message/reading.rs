@@ -12,6 +12,7 @@ use crate::domain::quantities::id::{ExerciseId, MuscleId};
 use crate::domain::quantities::load::Load;
 use crate::domain::quantities::mass::{Mass, Unit};
 use crate::domain::quantities::warning::{Caution, WarningSign};
+use crate::domain::quantities::worded::worded;
 
 /// Repetitions above this are asked about.
 pub(crate) const MOST_REPS: f64 = 100.0;
@@ -20,38 +21,24 @@ pub(crate) const MOST_REPS: f64 = 100.0;
 /// programmes and logs that are pasted hold them. Common practice, no source.
 pub const MOST_SETS: usize = 40;
 
-/// The one word for what a message is.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
-pub enum Kind {
-    /// One or more sets.
-    Sets,
-    /// A question.
-    Question,
-    /// A word on being ready or not.
-    Readiness,
-    /// Pain or a warning sign.
-    Hurt,
-    /// A change to what was posted.
-    Correction,
-    /// About a set, but a part is missing or open to two readings.
-    Unclear,
-    /// Everything else.
-    Chatter,
-}
-
-impl Kind {
-    /// The word, as `read` prints it.
-    #[must_use]
-    pub const fn word(self) -> &'static str {
-        match self {
-            Self::Sets => "sets",
-            Self::Question => "question",
-            Self::Readiness => "readiness",
-            Self::Hurt => "hurt",
-            Self::Correction => "correction",
-            Self::Unclear => "unclear",
-            Self::Chatter => "chatter",
-        }
+worded! {
+    /// The one word for what a message is.
+    #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+    pub enum Kind {
+        /// One or more sets.
+        Sets = "sets",
+        /// A question.
+        Question = "question",
+        /// A word on being ready or not.
+        Readiness = "readiness",
+        /// Pain or a warning sign.
+        Hurt = "hurt",
+        /// A change to what was posted.
+        Correction = "correction",
+        /// About a set, but a part is missing or open to two readings.
+        Unclear = "unclear",
+        /// Everything else.
+        Chatter = "chatter",
     }
 }
 
@@ -207,21 +194,23 @@ impl SetReading {
     }
 }
 
-/// How a set was done, where said.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
-pub enum Technique {
-    /// A pause in each repetition: a straight set.
-    Paused,
-    /// A counted tempo: a straight set.
-    Tempo,
-    /// Weight taken off without rest.
-    DropSet,
-    /// Short breaths inside the set.
-    RestPause,
-    /// Two exercises in turn without rest.
-    Superset,
-    /// Repetitions over part of the way.
-    Partials,
+worded! {
+    /// How a set was done, where said.
+    #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+    pub enum Technique {
+        /// A pause in each repetition: a straight set.
+        Paused = "paused",
+        /// A counted tempo: a straight set.
+        Tempo = "tempo",
+        /// Weight taken off without rest.
+        DropSet = "drop set",
+        /// Short breaths inside the set.
+        RestPause = "rest-pause",
+        /// Two exercises in turn without rest.
+        Superset = "superset",
+        /// Repetitions over part of the way.
+        Partials = "partials",
+    }
 }
 
 impl Technique {
@@ -229,34 +218,6 @@ impl Technique {
     #[must_use]
     pub const fn is_straight(self) -> bool {
         matches!(self, Self::Paused | Self::Tempo)
-    }
-
-    /// The trade's word, for notes and storage.
-    #[must_use]
-    pub const fn word(self) -> &'static str {
-        match self {
-            Self::Paused => "paused",
-            Self::Tempo => "tempo",
-            Self::DropSet => "drop set",
-            Self::RestPause => "rest-pause",
-            Self::Superset => "superset",
-            Self::Partials => "partials",
-        }
-    }
-
-    /// The technique with this word.
-    #[must_use]
-    pub fn from_word(word: &str) -> Option<Self> {
-        [
-            Self::Paused,
-            Self::Tempo,
-            Self::DropSet,
-            Self::RestPause,
-            Self::Superset,
-            Self::Partials,
-        ]
-        .into_iter()
-        .find(|technique| technique.word() == word)
     }
 }
 
@@ -280,29 +241,18 @@ pub enum Day {
     },
 }
 
-/// What a question is about.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
-pub enum About {
-    /// What to load, or whether to drop.
-    Load,
-    /// How long to rest, whether to go.
-    Rest,
-    /// How much for a muscle.
-    Volume,
-    /// Show my week.
-    Week,
-}
-
-impl About {
-    /// The word, as `read` prints it.
-    #[must_use]
-    pub const fn word(self) -> &'static str {
-        match self {
-            Self::Load => "load",
-            Self::Rest => "rest",
-            Self::Volume => "volume",
-            Self::Week => "week",
-        }
+worded! {
+    /// What a question is about.
+    #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+    pub enum About {
+        /// What to load, or whether to drop.
+        Load = "load",
+        /// How long to rest, whether to go.
+        Rest = "rest",
+        /// How much for a muscle.
+        Volume = "volume",
+        /// Show my week.
+        Week = "week",
     }
 }
 
@@ -400,32 +350,20 @@ pub enum Correction {
     Set(Load, u32, Option<Rir>),
 }
 
-/// What a set lacks.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord)]
-pub enum Need {
-    /// Which exercise.
-    Exercise,
-    /// Which load.
-    Load,
-    /// How many repetitions.
-    Reps,
-    /// What effort was meant.
-    Effort,
-    /// Which of two readings.
-    WhichReading,
-}
-
-impl Need {
-    /// The word, as `read` prints it.
-    #[must_use]
-    pub const fn word(self) -> &'static str {
-        match self {
-            Self::Exercise => "exercise",
-            Self::Load => "load",
-            Self::Reps => "reps",
-            Self::Effort => "effort",
-            Self::WhichReading => "which_reading",
-        }
+worded! {
+    /// What a set lacks.
+    #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord)]
+    pub enum Need {
+        /// Which exercise.
+        Exercise = "exercise",
+        /// Which load.
+        Load = "load",
+        /// How many repetitions.
+        Reps = "reps",
+        /// What effort was meant.
+        Effort = "effort",
+        /// Which of two readings.
+        WhichReading = "which_reading",
     }
 }
 

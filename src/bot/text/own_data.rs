@@ -134,22 +134,22 @@ pub fn log_fault(fault: &LogFault) -> LineFault {
         (LogFaultKind::UnknownColumn, words) => format!(
             "{} is no column. Columns are {}.",
             quoted(words),
-            Column::ALL.map(Column::name).join(", ")
+            Column::ALL.map(Column::word).join(", ")
         ),
         (LogFaultKind::ColumnTwice, words) => format!("{} stands twice.", quoted(words)),
         (LogFaultKind::NoColumn(column), _) => format!(
             "the column `{}` is missing; the first line names the columns, like `{EXAMPLE}`.",
-            column.name()
+            column.word()
         ),
         (LogFaultKind::TooManyCells, words) => format!(
             "{} stands behind the last column; put quotes around cells that hold a comma.",
             quoted(words)
         ),
-        (LogFaultKind::Empty(column), _) => format!("`{}` is empty.", column.name()),
+        (LogFaultKind::Empty(column), _) => format!("`{}` is empty.", column.word()),
         (LogFaultKind::Cell(column), words) => format!(
             "{} is no {}; write {}.",
             quoted(words),
-            column.name(),
+            column.word(),
             like(*column)
         ),
     };

@@ -15,6 +15,7 @@ use crate::domain::log::{LoggedSet, SetKind};
 use crate::domain::quantities::calendar::Week;
 use crate::domain::quantities::id::ExerciseId;
 use crate::domain::quantities::limits::FEWEST_REPS;
+use crate::domain::quantities::worded::worded;
 
 /// A member counts as silent when more than [`SILENT_DAYS`] days have passed since the last session,
 /// and more than this many times the usual gap, plus one day. Common practice, no source.
@@ -70,75 +71,38 @@ const HABIT: u32 = 3;
 /// A rest under this share of the usual one of its lift is short. Common practice, no source.
 const SHORT_REST: f64 = 0.5;
 
-/// A kind of reason, in the order of urgency.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord)]
-pub enum Kind {
-    /// Nothing posted for longer than usual.
-    Silence,
-    /// Planned sessions missed.
-    Sessions,
-    /// Effort far from the plan.
-    Effort,
-    /// Sessions done in part.
-    Sets,
-    /// No efforts given.
-    Unrated,
-    /// Lifts that fall.
-    Fall,
-    /// Lifts that stand still.
-    Stall,
-    /// Form down on all lifts.
-    Form,
-    /// Volume far from the aim.
-    Volume,
-    /// Loads that only go up from set to set.
-    Ramping,
-    /// Sets under five repetitions.
-    Heavy,
-    /// Short rests.
-    Rests,
+worded! {
+    /// A kind of reason, in the order of urgency.
+    #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord)]
+    pub enum Kind {
+        /// Nothing posted for longer than usual.
+        Silence = "silence",
+        /// Planned sessions missed.
+        Sessions = "sessions",
+        /// Effort far from the plan.
+        Effort = "effort",
+        /// Sessions done in part.
+        Sets = "sets",
+        /// No efforts given.
+        Unrated = "unrated",
+        /// Lifts that fall.
+        Fall = "fall",
+        /// Lifts that stand still.
+        Stall = "stall",
+        /// Form down on all lifts.
+        Form = "form",
+        /// Volume far from the aim.
+        Volume = "volume",
+        /// Loads that only go up from set to set.
+        Ramping = "ramping",
+        /// Sets under five repetitions.
+        Heavy = "heavy",
+        /// Short rests.
+        Rests = "rests",
+    }
 }
 
 impl Kind {
-    /// All kinds, the most urgent first.
-    pub const ALL: [Self; 12] = [
-        Self::Silence,
-        Self::Sessions,
-        Self::Effort,
-        Self::Sets,
-        Self::Unrated,
-        Self::Fall,
-        Self::Stall,
-        Self::Form,
-        Self::Volume,
-        Self::Ramping,
-        Self::Heavy,
-        Self::Rests,
-    ];
-
-    /// The word for commands and storage.
-    pub const fn word(self) -> &'static str {
-        match self {
-            Self::Silence => "silence",
-            Self::Sessions => "sessions",
-            Self::Sets => "sets",
-            Self::Effort => "effort",
-            Self::Unrated => "unrated",
-            Self::Fall => "fall",
-            Self::Stall => "stall",
-            Self::Form => "form",
-            Self::Volume => "volume",
-            Self::Ramping => "ramping",
-            Self::Heavy => "heavy",
-            Self::Rests => "rests",
-        }
-    }
-
-    /// The kind with this word.
-    pub fn from_word(word: &str) -> Option<Self> {
-        Self::ALL.into_iter().find(|kind| kind.word() == word)
-    }
-
     /// Whether coaches hear of it who said nothing. How sets are done is for `/week`, and needs
     /// nobody today.
     pub const fn is_usual(self) -> bool {

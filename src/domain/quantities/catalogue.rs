@@ -3,6 +3,7 @@
 //! The list itself stands in `config/`; a team can add its own. Names that people type are the
 //! reader's business ([`crate::message`]); here they are only carried.
 
+use super::worded::worded;
 use std::collections::HashMap;
 use std::sync::Arc;
 
@@ -11,88 +12,37 @@ use super::id::{ExerciseId, MuscleId};
 use super::learned_priors::LearnedPriors;
 use super::lift_class::LiftClass;
 
-/// What one number of a load means.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
-pub enum Basis {
-    /// The whole bar, stack or machine.
-    Total,
-    /// One dumbbell (or kettlebell) of two, or the one in the working hand.
-    PerHand,
-    /// Hung on the body.
-    Added,
-    /// Taken off the body by a machine or band.
-    Assisted,
-    /// The body alone.
-    Body,
-}
-
-impl Basis {
-    /// The word for it: `total`, `per_hand`, `added`, `assisted`, `body`.
-    pub const fn word(self) -> &'static str {
-        match self {
-            Self::Total => "total",
-            Self::PerHand => "per_hand",
-            Self::Added => "added",
-            Self::Assisted => "assisted",
-            Self::Body => "body",
-        }
-    }
-
-    /// The basis with this word.
-    pub fn from_word(word: &str) -> Option<Self> {
-        [
-            Self::Total,
-            Self::PerHand,
-            Self::Added,
-            Self::Assisted,
-            Self::Body,
-        ]
-        .into_iter()
-        .find(|basis| basis.word() == word)
+worded! {
+    /// What one number of a load means.
+    #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+    pub enum Basis {
+        /// The whole bar, stack or machine.
+        Total = "total",
+        /// One dumbbell (or kettlebell) of two, or the one in the working hand.
+        PerHand = "per_hand",
+        /// Hung on the body.
+        Added = "added",
+        /// Taken off the body by a machine or band.
+        Assisted = "assisted",
+        /// The body alone.
+        Body = "body",
     }
 }
 
-/// What the load is made of, which decides what can be loaded.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
-pub enum Equipment {
-    /// A bar with pairs of discs.
-    Barbell,
-    /// Dumbbells or kettlebells in fixed steps.
-    Dumbbell,
-    /// A stack with a pin: cables and selector machines.
-    Stack,
-    /// A machine or sled loaded with discs.
-    PlateMachine,
-    /// The lifter's own body, with load hung on or taken off.
-    Body,
-}
-
-impl Equipment {
-    /// Every kind.
-    pub const ALL: [Self; 5] = [
-        Self::Barbell,
-        Self::Dumbbell,
-        Self::Stack,
-        Self::PlateMachine,
-        Self::Body,
-    ];
-
-    /// The word for it in `config/exercises.toml`: `barbell`, `plate_machine`.
-    pub const fn word(self) -> &'static str {
-        match self {
-            Self::Barbell => "barbell",
-            Self::Dumbbell => "dumbbell",
-            Self::Stack => "stack",
-            Self::PlateMachine => "plate_machine",
-            Self::Body => "body",
-        }
-    }
-
-    /// The equipment with this word.
-    pub fn from_word(word: &str) -> Option<Self> {
-        Self::ALL
-            .into_iter()
-            .find(|equipment| equipment.word() == word)
+worded! {
+    /// What the load is made of, which decides what can be loaded.
+    #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+    pub enum Equipment {
+        /// A bar with pairs of discs.
+        Barbell = "barbell",
+        /// Dumbbells or kettlebells in fixed steps.
+        Dumbbell = "dumbbell",
+        /// A stack with a pin: cables and selector machines.
+        Stack = "stack",
+        /// A machine or sled loaded with discs.
+        PlateMachine = "plate_machine",
+        /// The lifter's own body, with load hung on or taken off.
+        Body = "body",
     }
 }
 

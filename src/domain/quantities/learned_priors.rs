@@ -7,6 +7,7 @@
 use super::lift_class::LiftClass;
 use super::priors::{Population, Prior};
 use super::status::TrainingStatus;
+use super::worded::worded;
 
 /// No learned mean lies further from the published one than so many published spreads.
 pub(crate) const FURTHEST: f64 = 2.5;
@@ -15,54 +16,30 @@ const ROUNDED_TO: f64 = 0.01;
 /// The same for changes of strength a week.
 const TREND_ROUNDED_TO: f64 = 0.001;
 
-/// A figure that can be learned.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
-pub enum Figure {
-    /// Log of the maximum over the load that is picked for a first work set.
-    Picked,
-    /// Log steepness of the curve.
-    Curve,
-    /// Log depth of a set to failure.
-    Depth,
-    /// Log slowness of recovery.
-    Pace,
-    /// Log odds of the fast share.
-    Share,
-    /// Log power of the nearness to failure.
-    Power,
-    /// Repetitions left beyond those reported.
-    Habit,
-    /// Change of strength a week, log.
-    Trend,
+worded! {
+    /// A figure that can be learned.
+    #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+    pub enum Figure {
+        /// Log of the maximum over the load that is picked for a first work set.
+        Picked = "picked",
+        /// Log steepness of the curve.
+        Curve = "curve",
+        /// Log depth of a set to failure.
+        Depth = "depth",
+        /// Log slowness of recovery.
+        Pace = "pace",
+        /// Log odds of the fast share.
+        Share = "share",
+        /// Log power of the nearness to failure.
+        Power = "power",
+        /// Repetitions left beyond those reported.
+        Habit = "habit",
+        /// Change of strength a week, log.
+        Trend = "trend",
+    }
 }
 
 impl Figure {
-    /// All, in the order in which they are written.
-    pub const ALL: [Self; 8] = [
-        Self::Picked,
-        Self::Curve,
-        Self::Depth,
-        Self::Pace,
-        Self::Share,
-        Self::Power,
-        Self::Habit,
-        Self::Trend,
-    ];
-
-    /// The word for it in files.
-    pub const fn word(self) -> &'static str {
-        match self {
-            Self::Picked => "picked",
-            Self::Curve => "curve",
-            Self::Depth => "depth",
-            Self::Pace => "pace",
-            Self::Share => "share",
-            Self::Power => "power",
-            Self::Habit => "habit",
-            Self::Trend => "trend",
-        }
-    }
-
     /// The published figure.
     pub(crate) fn of(self, population: &mut Population) -> &mut Prior {
         match self {

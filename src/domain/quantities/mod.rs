@@ -19,3 +19,4 @@ pub mod rack;
 pub mod status;
 pub mod warning;
 pub mod weekly;
+pub(crate) mod worded;

@@ -11,185 +11,86 @@
 //! general medical teaching on muscle breakdown (dark urine) and clots in a calf; general first-aid
 //! teaching on the rest.
 
-/// A sign that calls for help now, not only for stopping an exercise.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord)]
-pub enum WarningSign {
-    /// Too much of a medicine was taken, on purpose or not.
-    Overdose,
-    /// Thoughts of suicide or self-harm.
-    Suicide,
-    /// Somebody beside the writer is in danger: collapsed, not breathing, trapped.
-    Bystander,
-    /// Pain, pressure or tightness in the chest, also into arm, jaw or back.
-    Chest,
-    /// The heart races at rest, skips, flutters.
-    Heart,
-    /// Short of breath at rest, wheezing, blue lips.
-    Breath,
-    /// Throat closing, face swelling, hives after food, a sting or a medicine.
-    Allergy,
-    /// One side of the face droops, slurred speech, one side weak, the worst headache at once, sight
-    /// lost.
-    Stroke,
-    /// Fainted, nearly fainted, dizzy, a seizure.
-    Faint,
-    /// Blood that does not stop, or comes where none should.
-    Bleeding,
-    /// A blow to the neck or the spine, or a neck that cannot be moved.
-    Neck,
-    /// A blow to the head.
-    Head,
-    /// An arm, a leg, a hand or a foot is numb, weak or dead.
-    Limb,
-    /// Bladder or bowels out of control, numb between the legs.
-    Bladder,
-    /// A bone that broke, a joint out of place.
-    Bone,
-    /// Hot, confused, no longer sweating.
-    Heat,
-    /// Blood sugar going low in somebody with diabetes.
-    Sugar,
-    /// Dark urine after hard training.
-    Urine,
-    /// A calf or an arm that is hot, red and swollen and was not hurt in training.
-    Clot,
-    /// A call for help that names no sign.
-    Help,
-}
+use super::worded::worded;
 
-impl WarningSign {
-    /// Every sign, in the order in which the words of one go before those of another where a
-    /// message names several.
-    pub const ALL: [Self; 20] = [
-        Self::Overdose,
-        Self::Suicide,
-        Self::Bystander,
-        Self::Chest,
-        Self::Heart,
-        Self::Breath,
-        Self::Allergy,
-        Self::Stroke,
-        Self::Faint,
-        Self::Bleeding,
-        Self::Neck,
-        Self::Head,
-        Self::Limb,
-        Self::Bladder,
-        Self::Bone,
-        Self::Heat,
-        Self::Sugar,
-        Self::Urine,
-        Self::Clot,
-        Self::Help,
-    ];
-
-    /// The word for it in storage: `chest`, `bladder`.
-    pub const fn word(self) -> &'static str {
-        match self {
-            Self::Overdose => "overdose",
-            Self::Suicide => "suicide",
-            Self::Bystander => "bystander",
-            Self::Chest => "chest",
-            Self::Heart => "heart",
-            Self::Breath => "breath",
-            Self::Allergy => "allergy",
-            Self::Stroke => "stroke",
-            Self::Faint => "faint",
-            Self::Bleeding => "bleeding",
-            Self::Neck => "neck",
-            Self::Head => "head",
-            Self::Limb => "limb",
-            Self::Bladder => "bladder",
-            Self::Bone => "bone",
-            Self::Heat => "heat",
-            Self::Sugar => "sugar",
-            Self::Urine => "urine",
-            Self::Clot => "clot",
-            Self::Help => "help",
-        }
-    }
-
-    /// The sign with this word.
-    pub fn from_word(word: &str) -> Option<Self> {
-        Self::ALL.into_iter().find(|sign| sign.word() == word)
+worded! {
+    /// A sign that calls for help now, not only for stopping an exercise; where a message names several, the words of
+    /// the first are said.
+    #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord)]
+    pub enum WarningSign {
+        /// Too much of a medicine was taken, on purpose or not.
+        Overdose = "overdose",
+        /// Thoughts of suicide or self-harm.
+        Suicide = "suicide",
+        /// Somebody beside the writer is in danger: collapsed, not breathing, trapped.
+        Bystander = "bystander",
+        /// Pain, pressure or tightness in the chest, also into arm, jaw or back.
+        Chest = "chest",
+        /// The heart races at rest, skips, flutters.
+        Heart = "heart",
+        /// Short of breath at rest, wheezing, blue lips.
+        Breath = "breath",
+        /// Throat closing, face swelling, hives after food, a sting or a medicine.
+        Allergy = "allergy",
+        /// One side of the face droops, slurred speech, one side weak, the worst headache at once, sight
+        /// lost.
+        Stroke = "stroke",
+        /// Fainted, nearly fainted, dizzy, a seizure.
+        Faint = "faint",
+        /// Blood that does not stop, or comes where none should.
+        Bleeding = "bleeding",
+        /// A blow to the neck or the spine, or a neck that cannot be moved.
+        Neck = "neck",
+        /// A blow to the head.
+        Head = "head",
+        /// An arm, a leg, a hand or a foot is numb, weak or dead.
+        Limb = "limb",
+        /// Bladder or bowels out of control, numb between the legs.
+        Bladder = "bladder",
+        /// A bone that broke, a joint out of place.
+        Bone = "bone",
+        /// Hot, confused, no longer sweating.
+        Heat = "heat",
+        /// Blood sugar going low in somebody with diabetes.
+        Sugar = "sugar",
+        /// Dark urine after hard training.
+        Urine = "urine",
+        /// A calf or an arm that is hot, red and swollen and was not hurt in training.
+        Clot = "clot",
+        /// A call for help that names no sign.
+        Help = "help",
     }
 }
 
-/// A fact about the writer that is no complaint, but on which a licensed professional decides
-/// before loads are of any use.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord)]
-pub enum Caution {
-    /// Under 18.
-    Age,
-    /// Pregnant, or gave birth not long ago.
-    Pregnancy,
-    /// A heart condition or high blood pressure.
-    Heart,
-    /// An operation not long ago.
-    Operation,
-    /// Alcohol, stimulants, steroids, strong painkillers.
-    Drugs,
-    /// Not eating, purging, drying out.
-    Eating,
-    /// What a doctor or physiotherapist said on training.
-    Doctor,
-    /// A fever.
-    Fever,
-    /// An illness, or the way back from one.
-    Illness,
+worded! {
+    /// A fact about the writer that is no complaint, but on which a licensed professional decides
+    /// before loads are of any use.
+    #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord)]
+    pub enum Caution {
+        /// Under 18.
+        Age = "age",
+        /// Pregnant, or gave birth not long ago.
+        Pregnancy = "pregnancy",
+        /// A heart condition or high blood pressure.
+        Heart = "heart",
+        /// An operation not long ago.
+        Operation = "operation",
+        /// Alcohol, stimulants, steroids, strong painkillers.
+        Drugs = "drugs",
+        /// Not eating, purging, drying out.
+        Eating = "eating",
+        /// What a doctor or physiotherapist said on training.
+        Doctor = "doctor",
+        /// A fever.
+        Fever = "fever",
+        /// An illness, or the way back from one.
+        Illness = "illness",
+    }
 }
 
 impl Caution {
-    /// Every caution.
-    pub const ALL: [Self; 9] = [
-        Self::Age,
-        Self::Pregnancy,
-        Self::Heart,
-        Self::Operation,
-        Self::Drugs,
-        Self::Eating,
-        Self::Doctor,
-        Self::Fever,
-        Self::Illness,
-    ];
-
-    /// The word for it, as `read` prints it.
-    pub const fn word(self) -> &'static str {
-        match self {
-            Self::Age => "age",
-            Self::Pregnancy => "pregnancy",
-            Self::Heart => "heart",
-            Self::Operation => "operation",
-            Self::Drugs => "drugs",
-            Self::Eating => "eating",
-            Self::Doctor => "doctor",
-            Self::Fever => "fever",
-            Self::Illness => "illness",
-        }
-    }
-
     /// Whether it keeps sets far from failure, so that no load goes up.
     pub const fn is_illness(self) -> bool {
         matches!(self, Self::Fever | Self::Illness)
-    }
-
-    /// The caution with this word.
-    pub fn from_word(word: &str) -> Option<Self> {
-        Self::ALL.into_iter().find(|caution| caution.word() == word)
-    }
-}
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-
-    #[test]
-    fn words_read_back() {
-        for sign in WarningSign::ALL {
-            assert_eq!(WarningSign::from_word(sign.word()), Some(sign));
-        }
-        for caution in Caution::ALL {
-            assert_eq!(Caution::from_word(caution.word()), Some(caution));
-        }
     }
 }

@@ -17,90 +17,47 @@ use crate::domain::log::{LimitingFactor, SetKind};
 use crate::domain::quantities::catalogue::Basis;
 use crate::domain::quantities::effort::Rir;
 use crate::domain::quantities::mass::Unit;
+use crate::domain::quantities::worded::worded;
 use crate::message::reading::Technique;
 
-/// A column of a log.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
-pub enum Column {
-    /// Whose set it is, by shown name or the channel's own.
-    Member,
-    /// When it ended, `2026-01-12T18:05:00+01:00`; or the next two.
-    At,
-    /// The team's local day, `2026-01-12`.
-    Date,
-    /// The team's local time, `18:05` or `18:05:30`.
-    Time,
-    /// Whether the time is that of the end of the set, so that rests follow from it: `yes`, `no`.
-    Timed,
-    /// The exercise, by any name that is known.
-    Exercise,
-    /// The number on the load; empty for the body alone.
-    Load,
-    /// `kg`, `lb`; else the member's own.
-    Unit,
-    /// `total`, `per_hand`, `added`, `assisted`, `body`; else as is usual for the exercise.
-    Basis,
-    /// Repetitions, whole.
-    Reps,
-    /// `yes` where the repetitions are for each side.
-    PerSide,
-    /// Repetitions left, `2`, `1.5`; empty where nothing is known.
-    Left,
-    /// Repetitions that the set was to end with, likewise.
-    Asked,
-    /// `helpers`, `breath` where these gave out before the target muscle.
-    LimitingFactor,
-    /// `straight`, `other`, `warm_up`; else straight.
-    Kind,
-    /// The technique's word.
-    Technique,
-    /// Rest before the set as stated, seconds.
-    Rest,
-}
-
-impl Column {
-    /// All of them, in the order in which they are printed.
-    pub const ALL: [Self; 17] = [
-        Self::Member,
-        Self::At,
-        Self::Date,
-        Self::Time,
-        Self::Timed,
-        Self::Exercise,
-        Self::Load,
-        Self::Unit,
-        Self::Basis,
-        Self::Reps,
-        Self::PerSide,
-        Self::Left,
-        Self::Asked,
-        Self::LimitingFactor,
-        Self::Kind,
-        Self::Technique,
-        Self::Rest,
-    ];
-
-    /// Its name in the first line.
-    pub const fn name(self) -> &'static str {
-        match self {
-            Self::Member => "member",
-            Self::At => "at",
-            Self::Date => "date",
-            Self::Time => "time",
-            Self::Timed => "timed",
-            Self::Exercise => "exercise",
-            Self::Load => "load",
-            Self::Unit => "unit",
-            Self::Basis => "basis",
-            Self::Reps => "reps",
-            Self::PerSide => "per_side",
-            Self::Left => "left",
-            Self::Asked => "asked",
-            Self::LimitingFactor => "gave_out",
-            Self::Kind => "kind",
-            Self::Technique => "technique",
-            Self::Rest => "rest_s",
-        }
+worded! {
+    /// A column of a log.
+    #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+    pub enum Column {
+        /// Whose set it is, by shown name or the channel's own.
+        Member = "member",
+        /// When it ended, `2026-01-12T18:05:00+01:00`; or the next two.
+        At = "at",
+        /// The team's local day, `2026-01-12`.
+        Date = "date",
+        /// The team's local time, `18:05` or `18:05:30`.
+        Time = "time",
+        /// Whether the time is that of the end of the set, so that rests follow from it: `yes`, `no`.
+        Timed = "timed",
+        /// The exercise, by any name that is known.
+        Exercise = "exercise",
+        /// The number on the load; empty for the body alone.
+        Load = "load",
+        /// `kg`, `lb`; else the member's own.
+        Unit = "unit",
+        /// `total`, `per_hand`, `added`, `assisted`, `body`; else as is usual for the exercise.
+        Basis = "basis",
+        /// Repetitions, whole.
+        Reps = "reps",
+        /// `yes` where the repetitions are for each side.
+        PerSide = "per_side",
+        /// Repetitions left, `2`, `1.5`; empty where nothing is known.
+        Left = "left",
+        /// Repetitions that the set was to end with, likewise.
+        Asked = "asked",
+        /// `helpers`, `breath` where these gave out before the target muscle.
+        LimitingFactor = "gave_out",
+        /// `straight`, `other`, `warm_up`; else straight.
+        Kind = "kind",
+        /// The technique's word.
+        Technique = "technique",
+        /// Rest before the set as stated, seconds.
+        Rest = "rest_s",
     }
 }
 
@@ -261,7 +218,7 @@ fn columns(head: &csv::Record) -> Result<Vec<Column>, Vec<LogFault>> {
         });
     };
     for cell in &head.cells {
-        let named = |column: &Column| column.name().eq_ignore_ascii_case(cell.trim());
+        let named = |column: &Column| column.word().eq_ignore_ascii_case(cell.trim());
         match Column::ALL.into_iter().find(named) {
             None => fault(cell, LogFaultKind::UnknownColumn),
             Some(column) if columns.contains(&column) => fault(cell, LogFaultKind::ColumnTwice),
@@ -404,7 +361,7 @@ fn yes(cell: &str) -> Option<bool> {
 /// Prints a log with all its columns.
 pub fn print(entries: &[Entry]) -> String {
     let mut out = String::new();
-    csv::write(&mut out, Column::ALL.map(Column::name));
+    csv::write(&mut out, Column::ALL.map(Column::word));
     for entry in entries {
         let cells = Column::ALL.map(|column| printed(entry, column));
         csv::write(&mut out, cells.iter().map(String::as_str));

@@ -10,146 +10,72 @@ use std::str::FromStr;
 
 use super::loose::speaks_of_others;
 use super::{Heard, Piece};
+use crate::domain::quantities::worded::worded;
 use crate::message::intent::features::{hash_of, runs_of};
 use crate::message::intent::model::Model;
 
-/// What is asked about, as the labels have it.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Topic {
-    /// `are you there?`
-    Greeting,
-    /// What this is and how to begin.
-    Help,
-    /// How sets are posted.
-    Post,
-    /// How a wrong set is changed.
-    Correct,
-    /// What a word means.
-    Meaning,
-    /// Why advice is as it is.
-    Why,
-    /// Whether sets counted, or arrived.
-    Counted,
-    /// What was done.
-    History,
-    /// The bests.
-    Best,
-    /// Whether it gets better.
-    Progress,
-    /// What there is to do.
-    Due,
-    /// What fits into little time.
-    Fit,
-    /// The plan.
-    Plan,
-    /// Sets of the week.
-    Volume,
-    /// Warming up, and the discs for a load.
-    WarmUp,
-    /// How an exercise is done.
-    Technique,
-    /// The next load.
-    Next,
-    /// How long to rest.
-    Rest,
-    /// The bell.
-    Bells,
-    /// Kilograms and pounds.
-    Units,
-    /// What can be loaded.
-    Gear,
-    /// What to do in an exercise's place.
-    Instead,
-    /// Sessions on other days.
-    Swap,
-    /// Who sees what is posted.
-    Privacy,
-    /// The coaches.
-    Coaches,
-    /// What is stored, to have or to erase.
-    Data,
-    /// What the bot should know of the member.
-    Profile,
-    /// The weekly summary.
-    Digest,
-    /// Training at large.
-    Other,
-}
-
-impl Topic {
-    /// Every topic.
-    pub const ALL: [Self; 29] = [
-        Self::Greeting,
-        Self::Help,
-        Self::Post,
-        Self::Correct,
-        Self::Meaning,
-        Self::Why,
-        Self::Counted,
-        Self::History,
-        Self::Best,
-        Self::Progress,
-        Self::Due,
-        Self::Fit,
-        Self::Plan,
-        Self::Volume,
-        Self::WarmUp,
-        Self::Technique,
-        Self::Next,
-        Self::Rest,
-        Self::Bells,
-        Self::Units,
-        Self::Gear,
-        Self::Instead,
-        Self::Swap,
-        Self::Privacy,
-        Self::Coaches,
-        Self::Data,
-        Self::Profile,
-        Self::Digest,
-        Self::Other,
-    ];
-
-    /// The label.
-    #[must_use]
-    pub const fn word(self) -> &'static str {
-        match self {
-            Self::Greeting => "greeting",
-            Self::Help => "help",
-            Self::Post => "post",
-            Self::Correct => "correct",
-            Self::Meaning => "meaning",
-            Self::Why => "why",
-            Self::Counted => "counted",
-            Self::History => "history",
-            Self::Best => "best",
-            Self::Progress => "progress",
-            Self::Due => "due",
-            Self::Fit => "fit",
-            Self::Plan => "plan",
-            Self::Volume => "volume",
-            Self::WarmUp => "warmup",
-            Self::Technique => "technique",
-            Self::Next => "next",
-            Self::Rest => "rest",
-            Self::Bells => "bells",
-            Self::Units => "units",
-            Self::Gear => "gear",
-            Self::Instead => "instead",
-            Self::Swap => "swap",
-            Self::Privacy => "privacy",
-            Self::Coaches => "coaches",
-            Self::Data => "data",
-            Self::Profile => "profile",
-            Self::Digest => "digest",
-            Self::Other => "other",
-        }
-    }
-
-    /// The topic with this label.
-    #[must_use]
-    pub fn from_word(word: &str) -> Option<Self> {
-        Self::ALL.into_iter().find(|topic| topic.word() == word)
+worded! {
+    /// What is asked about, as the labels have it.
+    #[derive(Clone, Copy, Debug, PartialEq, Eq)]
+    pub enum Topic {
+        /// `are you there?`
+        Greeting = "greeting",
+        /// What this is and how to begin.
+        Help = "help",
+        /// How sets are posted.
+        Post = "post",
+        /// How a wrong set is changed.
+        Correct = "correct",
+        /// What a word means.
+        Meaning = "meaning",
+        /// Why advice is as it is.
+        Why = "why",
+        /// Whether sets counted, or arrived.
+        Counted = "counted",
+        /// What was done.
+        History = "history",
+        /// The bests.
+        Best = "best",
+        /// Whether it gets better.
+        Progress = "progress",
+        /// What there is to do.
+        Due = "due",
+        /// What fits into little time.
+        Fit = "fit",
+        /// The plan.
+        Plan = "plan",
+        /// Sets of the week.
+        Volume = "volume",
+        /// Warming up, and the discs for a load.
+        WarmUp = "warmup",
+        /// How an exercise is done.
+        Technique = "technique",
+        /// The next load.
+        Next = "next",
+        /// How long to rest.
+        Rest = "rest",
+        /// The bell.
+        Bells = "bells",
+        /// Kilograms and pounds.
+        Units = "units",
+        /// What can be loaded.
+        Gear = "gear",
+        /// What to do in an exercise's place.
+        Instead = "instead",
+        /// Sessions on other days.
+        Swap = "swap",
+        /// Who sees what is posted.
+        Privacy = "privacy",
+        /// The coaches.
+        Coaches = "coaches",
+        /// What is stored, to have or to erase.
+        Data = "data",
+        /// What the bot should know of the member.
+        Profile = "profile",
+        /// The weekly summary.
+        Digest = "digest",
+        /// Training at large.
+        Other = "other",
     }
 }
 
